@@ -12,6 +12,8 @@ export type QuantityKind =
   | 'temperature'
   | 'fraction'
   | 'duration'
+  | 'area'
+  | 'bending-stiffness'
   | 'count';
 
 /** How one written unit becomes the base unit: base = written x factor + offset. */
@@ -189,6 +191,18 @@ export const KINDS: Readonly<Record<QuantityKind, KindSpec>> = {
       weeks: { factor: 10080 },
       s: { factor: 1 / 60 },
     },
+  },
+  area: {
+    base: 'cm2',
+    noun: 'an area',
+    example: '400 cm2',
+    units: { cm2: { factor: 1 }, mm2: { factor: 0.01 }, m2: { factor: 10_000 }, in2: { factor: 6.4516 } },
+  },
+  'bending-stiffness': {
+    base: 'Nmm2',
+    noun: 'a bending stiffness',
+    example: '85 Nmm2',
+    units: { nmm2: { factor: 1 }, nm2: { factor: 1e6 } },
   },
   count: {
     base: 'count',
