@@ -1,0 +1,49 @@
+import { createCatalogue } from '../graph/catalogue.ts';
+import type { Figure } from '../graph/figure.ts';
+import { checkRules } from '../graph/remedy.ts';
+import { figuresOfRule, type Rule } from '../graph/rule.ts';
+import { evaluate, type Given, type Override, type Sheet } from '../graph/sheet.ts';
+import { inputTable } from '../pattern/input-table.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import { allFigures, allRules } from './catalogue.ts';
+import { givenInputs, input } from './inputs.ts';
+
+/** Every figure of the product with what it needs, in order. */
+export const patternCatalogue = createCatalogue([
+  ...inputTable.map((i) => input(i.id) as Figure),
+  ...allFigures,
+  ...allRules.flatMap((r: Rule) => figuresOfRule(r)),
+]);
+checkRules(patternCatalogue, allRules);
+
+/** Ways to ask for a sheet. */
+export interface SheetOptions {
+  /** Measured values that take the place of figures. */
+  readonly overrides?: ReadonlyMap<string, Override>;
+  /** What is known of dear figures (`graph/sheet.ts`). */
+  readonly dear?: NonNullable<Given['dear']>;
+  /** An earlier sheet; only what changed is computed anew. */
+  readonly previous?: Sheet;
+}
+
+/**
+ * All figures of a pattern.
+ *
+ * @returns a sheet; figures that cannot be had are findings in it
+ * @source  arithmetic
+ */
+export function sheetOfPattern(pattern: Pattern, options: SheetOptions = {}): Sheet {
+  const given: Given = {
+    inputs: givenInputs(pattern),
+    ...(options.overrides ? { overrides: options.overrides } : {}),
+    ...(options.dear ? { dear: options.dear } : {}),
+  };
+  return evaluate(patternCatalogue, given, options.previous);
+}
+
+const limitsById = new Map(inputTable.map((i) => [i.id as string, { low: i.low, high: i.high }]));
+
+/** Plausible limits of an input, for `graph/remedy.ts`. @source arithmetic */
+export function inputLimits(id: string): { readonly low: number; readonly high: number } | undefined {
+  return limitsById.get(id);
+}
