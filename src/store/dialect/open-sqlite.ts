@@ -1,0 +1,53 @@
+import fs from 'node:fs';
+import path from 'node:path';
+import { Kysely, SqliteDialect, sql } from 'kysely';
+import Database from 'libsql';
+import type { Tables } from '../tables.ts';
+
+/** An open store. */
+export interface OpenStore {
+  readonly db: Kysely<Tables>;
+  readonly file: string;
+  close(): Promise<void>;
+}
+
+/**
+ * Opens (or makes) the store in one file. A commit is on disk before it returns: write-ahead log with
+ * `synchronous = FULL`.
+ *
+ * @param file  path of the database file, or `:memory:`
+ */
+export async function openSqlite(file: string): Promise<OpenStore> {
+  if (file !== ':memory:') fs.mkdirSync(path.dirname(file), { recursive: true, mode: 0o700 });
+  const database = new Database(file);
+  for (const pragma of [
+    'journal_mode = WAL',
+    'synchronous = FULL',
+    'foreign_keys = ON',
+    'busy_timeout = 5000',
+  ])
+    database.exec(`PRAGMA ${pragma}`);
+  const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: database as never }) });
+  return { db, file, close: () => db.destroy() };
+}
+
+/** Writes a whole copy of the store into one file while it is in use. The file must not exist yet. */
+export async function copyInto(db: Kysely<Tables>, file: string): Promise<void> {
+  await sql`VACUUM INTO ${file}`.execute(db);
+}
+
+/** What the database says of its own state; `ok` when nothing is wrong. */
+export async function integrity(db: Kysely<Tables>): Promise<readonly string[]> {
+  const { rows } = await sql<{ integrity_check: string }>`PRAGMA integrity_check`.execute(db);
+  return rows.map((r) => r.integrity_check);
+}
+
+/** The schema as text, for the snapshot a test holds. */
+export async function schemaText(db: Kysely<Tables>): Promise<string> {
+  const { rows } = await sql<{
+    sql: string;
+  }>`SELECT sql FROM sqlite_master WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' ORDER BY type, name`.execute(
+    db,
+  );
+  return rows.map((r) => `${r.sql};`).join('\n');
+}

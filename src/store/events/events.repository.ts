@@ -1,0 +1,150 @@
+import type { Kysely } from 'kysely';
+import type { RecordEvent, StreamId } from '../../course/event.ts';
+import type { Tables } from '../tables.ts';
+
+/** An event with its arrival number at this server. */
+export interface ArrivedEvent extends RecordEvent {
+  readonly arrival: number;
+}
+
+/** The record on disk. */
+export interface EventsRepository {
+  /** Keeps events. Resolves when they are on disk; events already there are left alone. Returns the new ones with their arrival numbers. */
+  append(events: readonly RecordEvent[]): Promise<readonly ArrivedEvent[]>;
+  /** Events that arrived after a number, in order of arrival. */
+  after(arrival: number, limit: number): Promise<readonly ArrivedEvent[]>;
+  /** All events of some streams, in order of arrival. */
+  ofStreams(streams: readonly string[]): Promise<readonly ArrivedEvent[]>;
+  all(): Promise<readonly ArrivedEvent[]>;
+  lastArrival(): Promise<number>;
+}
+
+interface Waiting {
+  readonly events: readonly RecordEvent[];
+  readonly done: (arrived: readonly ArrivedEvent[]) => void;
+  readonly failed: (error: unknown) => void;
+}
+
+const rowOf = (e: RecordEvent) => ({
+  id: e.id,
+  stream: e.stream,
+  kind: e.kind,
+  device: e.device,
+  counter: e.counter,
+  time_ms: e.time,
+  by_person: e.by,
+  body: JSON.stringify(e.body),
+});
+
+interface Row {
+  arrival: number;
+  id: string;
+  stream: string;
+  kind: string;
+  device: string;
+  counter: number;
+  time_ms: number;
+  by_person: string;
+  body: string;
+}
+
+const eventOf = (r: Row): ArrivedEvent => ({
+  arrival: r.arrival,
+  id: r.id,
+  stream: r.stream as StreamId,
+  kind: r.kind,
+  device: r.device,
+  counter: r.counter,
+  time: r.time_ms,
+  by: r.by_person,
+  body: JSON.parse(r.body) as unknown,
+});
+
+/** SQLite takes some thousand values in one statement. */
+const CHUNK = 200;
+
+/**
+ * The events repository of a store. Appends that come in while one is being written share the next commit.
+ */
+export function eventsRepository(db: Kysely<Tables>): EventsRepository {
+  let waiting: Waiting[] = [];
+  let isWriting = false;
+
+  async function writeAll(batch: readonly Waiting[]): Promise<readonly ArrivedEvent[]> {
+    const events = [...new Map(batch.flatMap((w) => w.events).map((e) => [e.id, e])).values()];
+    return db.transaction().execute(async (trx) => {
+      const before = await lastOf(trx);
+      for (let i = 0; i < events.length; i += CHUNK)
+        await trx
+          .insertInto('event')
+          .values(events.slice(i, i + CHUNK).map(rowOf))
+          .onConflict((c) => c.column('id').doNothing())
+          .execute();
+      const rows = await trx
+        .selectFrom('event')
+        .selectAll()
+        .where('arrival', '>', before)
+        .orderBy('arrival')
+        .execute();
+      return rows.map(eventOf);
+    });
+  }
+
+  async function drain(): Promise<void> {
+    if (isWriting) return;
+    isWriting = true;
+    while (waiting.length > 0) {
+      const batch = waiting;
+      waiting = [];
+      try {
+        const arrived = await writeAll(batch);
+        const byId = new Map(arrived.map((a) => [a.id, a]));
+        for (const w of batch) w.done(w.events.flatMap((e) => byId.get(e.id) ?? []));
+      } catch (error) {
+        for (const w of batch) w.failed(error);
+      }
+    }
+    isWriting = false;
+  }
+
+  return {
+    append: (events) =>
+      events.length === 0
+        ? Promise.resolve([])
+        : new Promise((done, failed) => {
+            waiting.push({ events, done, failed });
+            setImmediate(() => void drain());
+          }),
+    after: async (arrival, limit) =>
+      (
+        await db
+          .selectFrom('event')
+          .selectAll()
+          .where('arrival', '>', arrival)
+          .orderBy('arrival')
+          .limit(limit)
+          .execute()
+      ).map(eventOf),
+    ofStreams: async (streams) =>
+      streams.length === 0
+        ? []
+        : (
+            await db
+              .selectFrom('event')
+              .selectAll()
+              .where('stream', 'in', [...streams])
+              .orderBy('arrival')
+              .execute()
+          ).map(eventOf),
+    all: async () => (await db.selectFrom('event').selectAll().orderBy('arrival').execute()).map(eventOf),
+    lastArrival: () => lastOf(db),
+  };
+}
+
+async function lastOf(db: Kysely<Tables>): Promise<number> {
+  const row = await db
+    .selectFrom('event')
+    .select((e) => e.fn.max('arrival').as('last'))
+    .executeTakeFirst();
+  return Number(row?.last ?? 0);
+}
