@@ -148,6 +148,9 @@ function saddleHeightMm(s: StrungString, neck: NeckLine, saddleMm: number): numb
   return s.nutHeightMm + ((s.action12Mm - s.nutHeightMm) * (neck.scaleMm + saddleMm)) / (neck.scaleMm / 2);
 }
 
+/** Hypotenuse; Math.hypot is several times slower and guards against sizes that no string has. */
+const slant = (a: number, b: number): number => Math.sqrt(a * a + b * b);
+
 interface OpenString {
   readonly lengthMm: number;
   readonly tensionN: number;
@@ -156,7 +159,7 @@ interface OpenString {
 
 function openString(s: StrungString, neck: NeckLine, ends: EndShift): OpenString {
   const saddleZMm = saddleHeightMm(s, neck, ends.saddleMm);
-  const lengthMm = Math.hypot(neck.scaleMm + ends.saddleMm - ends.nutMm, saddleZMm - s.nutHeightMm);
+  const lengthMm = slant(neck.scaleMm + ends.saddleMm - ends.nutMm, saddleZMm - s.nutHeightMm);
   return {
     lengthMm,
     saddleZMm,
@@ -174,16 +177,15 @@ function errorOfFret(
   const here = fretPlaceMm(neck.scaleMm, fret);
   const before = fret === 1 ? ends.nutMm : fretPlaceMm(neck.scaleMm, fret - 1);
   const half = (here - before) / 2;
-  const dip = Math.hypot(half, neck.pressDepthMm);
-  const speaking = Math.hypot(neck.scaleMm + ends.saddleMm - here, open.saddleZMm);
+  const dip = slant(half, neck.pressDepthMm);
+  const speaking = slant(neck.scaleMm + ends.saddleMm - here, open.saddleZMm);
   // to the finger: from the nut at once, or over the top of the fret before
   const behind =
     fret === 1
-      ? Math.hypot(half, s.nutHeightMm + neck.pressDepthMm)
-      : Math.hypot(before - ends.nutMm, s.nutHeightMm) + dip;
+      ? slant(half, s.nutHeightMm + neck.pressDepthMm)
+      : slant(before - ends.nutMm, s.nutHeightMm) + dip;
   const stretch = behind + dip + speaking - open.lengthMm;
-  const tension =
-    open.tensionN + (s.axialStiffnessN * stretch) / (open.lengthMm + neck.sharedLengthMm);
+  const tension = open.tensionN + (s.axialStiffnessN * stretch) / (open.lengthMm + neck.sharedLengthMm);
   const hz = stiffStringHz(s, tension, speaking, neck.endFixityRatio);
   return CENTS_PER_NEPER * Math.log(hz / s.frequencyHz) - 100 * fret;
 }
@@ -220,7 +222,7 @@ export function strungTensionN(s: StrungString, neck: NeckLine, ends: EndShift):
 export function setbackAtOctaveMm(s: StrungString, neck: NeckLine): number | undefined {
   const errorAt = (saddleMm: number): number =>
     fretErrorsCents(s, neck, { saddleMm, nutMm: 0 }, [12])[0] as number;
-  return findRoot(errorAt, { low: -0.05 * neck.scaleMm, high: 0.1 * neck.scaleMm, tolerance: 1e-7 });
+  return findRoot(errorAt, { low: -0.05 * neck.scaleMm, high: 0.1 * neck.scaleMm, tolerance: 1e-6 });
 }
 
 /** Ends that suit all frets best. */
@@ -232,20 +234,22 @@ export interface BestEnds extends EndShift {
 /**
  * Setback that makes the errors of all frets asked for least, root of mean square.
  *
- * @param frets  fret numbers that count
- * @returns      ends with the nut in its theoretical place; undefined without frets
- * @source       varieschi-gower-2010
+ * @param frets    fret numbers that count
+ * @param startMm  first guess of the setback
+ * @returns        ends with the nut in its theoretical place; undefined without frets
+ * @source         varieschi-gower-2010
  */
 export function setbackLeastSquares(
   s: StrungString,
   neck: NeckLine,
   frets: readonly number[],
+  startMm = 0,
 ): BestEnds | undefined {
   if (frets.length === 0) return undefined;
   const found = minimiseSquares(
     ([saddleMm]) => fretErrorsCents(s, neck, { saddleMm: saddleMm as number, nutMm: 0 }, frets),
-    [0],
-    [1e-3],
+    [startMm],
+    [0.01],
   );
   return found && { saddleMm: found.values[0] as number, nutMm: 0, rmsCents: found.rms };
 }
@@ -253,21 +257,23 @@ export function setbackLeastSquares(
 /**
  * Setback of the saddle and shift of the nut that together make the fret errors least.
  *
- * @param frets  fret numbers that count; at least two
- * @returns      ends; undefined with fewer than two frets
- * @source       varieschi-gower-2010
+ * @param frets    fret numbers that count; at least two
+ * @param startMm  first guess of the setback
+ * @returns        ends; undefined with fewer than two frets
+ * @source         varieschi-gower-2010
  */
 export function bothEndsLeastSquares(
   s: StrungString,
   neck: NeckLine,
   frets: readonly number[],
+  startMm = 0,
 ): BestEnds | undefined {
   if (frets.length < 2) return undefined;
   const found = minimiseSquares(
     ([saddleMm, nutMm]) =>
       fretErrorsCents(s, neck, { saddleMm: saddleMm as number, nutMm: nutMm as number }, frets),
-    [0, 0],
-    [1e-3, 1e-3],
+    [startMm, 0],
+    [0.01, 0.01],
   );
   return (
     found && {

@@ -114,7 +114,7 @@ export function minimiseSquares(
   let residuals = residualsOf(values);
   if (!residuals) return undefined;
   let cost = sumOfSquares(residuals);
-  let damping = 1e-4;
+  let damping = 1e-8;
   for (let round = 0; round < roundsMost; round++) {
     const columns = steps.map((step, k) => {
       const moved = residualsOf(values.map((v, j) => (j === k ? v + step : v)));
@@ -122,7 +122,7 @@ export function minimiseSquares(
     });
     if (columns.some((c) => c === undefined)) break;
     const jacobian = residuals.map((_, i) => columns.map((c) => (c as readonly number[])[i] as number));
-    const better = dampedStep(residualsOf, values, residuals, jacobian, cost, damping);
+    const better = dampedStep(residualsOf, { values, residuals, jacobian, cost, steps }, damping);
     if (!better) break;
     const moveShare = Math.max(
       ...better.values.map((v, k) => Math.abs(v - (values[k] as number)) / (steps[k] as number)),
@@ -136,30 +136,33 @@ export function minimiseSquares(
   return { values, residuals, rms: Math.sqrt(cost / residuals.length) };
 }
 
-/** Tries steps with more and more damping until one makes the residuals smaller. */
+interface Valley {
+  readonly values: readonly number[];
+  readonly residuals: readonly number[];
+  readonly jacobian: readonly (readonly number[])[];
+  readonly cost: number;
+  readonly steps: readonly number[];
+}
+
+interface Better {
+  readonly values: readonly number[];
+  readonly residuals: readonly number[];
+  readonly cost: number;
+  readonly damping: number;
+}
+
+/** Tries steps with more and more damping until one makes the residuals smaller; undefined when the step is too small to matter. */
 function dampedStep(
   residualsOf: (values: readonly number[]) => readonly number[] | undefined,
-  values: readonly number[],
-  residuals: readonly number[],
-  jacobian: readonly (readonly number[])[],
-  cost: number,
+  { values, residuals, jacobian, cost, steps }: Valley,
   firstDamping: number,
-):
-  | {
-      readonly values: readonly number[];
-      readonly residuals: readonly number[];
-      readonly cost: number;
-      readonly damping: number;
-    }
-  | undefined {
+): Better | undefined {
   const sizes = values.map((_, k) => Math.hypot(...jacobian.map((row) => row[k] as number)));
+  const wanted = [...residuals.map((r) => -r), ...sizes.map(() => 0)];
   for (let damping = firstDamping; damping < 1e8; damping *= 10) {
     const extra = sizes.map((s, k) => sizes.map((_, j) => (j === k ? Math.sqrt(damping) * s : 0)));
-    const move = solveLeastSquares(
-      [...jacobian, ...extra],
-      [...residuals.map((r) => -r), ...sizes.map(() => 0)],
-    );
-    if (!move) return undefined;
+    const move = solveLeastSquares([...jacobian, ...extra], wanted);
+    if (!move?.some((m, k) => Math.abs(m) > 1e-4 * (steps[k] as number))) return undefined;
     const tried = values.map((v, k) => v + (move[k] as number));
     const now = residualsOf(tried);
     const nowCost = now ? sumOfSquares(now) : Number.POSITIVE_INFINITY;
