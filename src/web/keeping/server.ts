@@ -1,0 +1,82 @@
+/** A pattern as the server or the page's own bundle gives it. */
+export interface PatternText {
+  readonly id: string;
+  readonly name: string;
+  readonly text: string;
+}
+
+/** One saved revision of a pattern. */
+export interface Revision {
+  /** Hash of the text; empty while the server has not answered yet. */
+  readonly hash: string;
+  readonly parent: string | null;
+  readonly note: string;
+  /** ISO time. */
+  readonly savedAt: string;
+  readonly text: string;
+}
+
+/** What a new revision is made of. */
+export interface NewRevision {
+  readonly text: string;
+  readonly parent: string | null;
+  readonly note: string;
+}
+
+/** What became of a revision that was sent. */
+export type SendResult =
+  | { readonly kind: 'saved'; readonly hash: string }
+  /** Another revision was made from the same parent: both are kept, the person decides. */
+  | { readonly kind: 'two-revisions'; readonly message: string }
+  | { readonly kind: 'refused'; readonly message: string }
+  | { readonly kind: 'unreached' };
+
+const TIMEOUT_MS = 8000;
+
+/** Asks the server; undefined when it cannot be reached or does not answer as agreed. */
+async function ask(path: string): Promise<unknown> {
+  try {
+    const response = await fetch(path, {
+      headers: { accept: 'application/json' },
+      signal: AbortSignal.timeout(TIMEOUT_MS),
+    });
+    const isJson = response.headers.get('content-type')?.includes('json') === true;
+    return response.ok && isJson ? await response.json() : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** All patterns of the server; undefined when it is not reached. */
+export async function askPatterns(): Promise<readonly PatternText[] | undefined> {
+  const body = await ask('/api/patterns');
+  return Array.isArray(body) ? (body as PatternText[]) : undefined;
+}
+
+/** Saved revisions, the oldest first; undefined when the server is not reached. */
+export async function askRevisions(patternId: string): Promise<readonly Revision[] | undefined> {
+  const body = await ask(`/api/patterns/${encodeURIComponent(patternId)}/revisions`);
+  if (!Array.isArray(body)) return undefined;
+  return (body as Revision[]).toSorted((a, b) => a.savedAt.localeCompare(b.savedAt));
+}
+
+/** Sends a revision. */
+export async function sendRevision(patternId: string, revision: NewRevision): Promise<SendResult> {
+  let response: Response;
+  let body: { hash?: unknown; code?: unknown; message?: unknown; error?: unknown };
+  try {
+    response = await fetch(`/api/patterns/${encodeURIComponent(patternId)}/revisions`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', accept: 'application/json' },
+      body: JSON.stringify(revision),
+      signal: AbortSignal.timeout(TIMEOUT_MS),
+    });
+    body = (await response.json()) as typeof body;
+  } catch {
+    return { kind: 'unreached' };
+  }
+  if (response.ok && typeof body.hash === 'string') return { kind: 'saved', hash: body.hash };
+  const message = typeof body.message === 'string' ? body.message : `The server refused it (${response.status}).`;
+  if (response.status === 409) return { kind: 'two-revisions', message };
+  return response.status >= 500 ? { kind: 'unreached' } : { kind: 'refused', message };
+}

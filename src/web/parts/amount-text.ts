@@ -1,0 +1,79 @@
+import type { FigureUnit } from '../../graph/figure.ts';
+import { formatDecimal, formatMm, type InchFraction, inchParts } from '../../quantity/print-length.ts';
+
+const MINUS = '\u2212';
+
+/** A number set in type: the text, or a whole number and its fraction. */
+export type SetNumber =
+  | { readonly kind: 'text'; readonly text: string }
+  | { readonly kind: 'fraction'; readonly sign: string; readonly whole: string; readonly part: string };
+
+/** Numbers below this are readings and settings and get two decimals. */
+const FINE_BELOW_MM = 10;
+
+/** Unit words beside a number. */
+export const unitWords: Readonly<Partial<Record<FigureUnit, string>>> = {
+  mm: 'mm',
+  mm2: 'mm²',
+  cm2: 'cm²',
+  litre: 'l',
+  deg: '°',
+  'mm per mm': 'mm per mm',
+  'N m2': 'N m²',
+  'N mm2': 'N mm²',
+  'kg per m3': 'kg/m³',
+  'g per m': 'g/m',
+  degC: '°C',
+  fraction: '%',
+  count: '',
+  text: '',
+  shape: '',
+};
+
+const trimmed = (value: number, decimals: number): string => {
+  const text = formatDecimal(value, decimals);
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+};
+
+/** Decimals so that four figures show. */
+const decimalsFor = (value: number): number => {
+  const size = Math.abs(value);
+  return size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : 3;
+};
+
+/** A length in mm: 0.1 for sizes, 0.01 below 10 mm. */
+export function mmText(valueMm: number): string {
+  return formatMm(valueMm, Math.abs(valueMm) < FINE_BELOW_MM ? 2 : 1);
+}
+
+/** A length in inches, ready to be set: fraction to 1/64, thousandths below 1/4 in. */
+export function inchSet(valueMm: number): SetNumber {
+  const parts = inchParts(valueMm);
+  return parts.kind === 'thousandths' ? { kind: 'text', text: parts.text } : fractionSet(parts.fraction);
+}
+
+function fractionSet({ isNegative, whole, num, den }: InchFraction): SetNumber {
+  const sign = isNegative ? MINUS : '';
+  if (num === 0) return { kind: 'text', text: `${sign}${whole}` };
+  return { kind: 'fraction', sign, whole: whole === 0 ? '' : `${whole}`, part: `${num}/${den}` };
+}
+
+/** A number of any unit without its unit word: percent for fractions, four figures at most. */
+export function plainText(value: number, unit: FigureUnit): string {
+  if (unit === 'mm') return mmText(value);
+  if (unit === 'deg') return trimmed(value, 2);
+  if (unit === 'fraction') return trimmed(value * 100, 1);
+  if (unit === 'count') return trimmed(value, 2);
+  return trimmed(value, decimalsFor(value));
+}
+
+/** A number with its unit in one line of plain text: `98.0 mm`, `96°`, `45 %`. */
+export function spokenText(value: number, unit: FigureUnit, largeUnit: 'mm' | 'in' = 'mm'): string {
+  if (unit === 'mm' && largeUnit === 'in') {
+    const set = inchSet(value);
+    return set.kind === 'text' ? `${set.text} in` : `${set.sign}${set.whole} ${set.part} in`.replace(/^ /, '');
+  }
+  const word = unitWords[unit] ?? unit;
+  const gap = word === '' || word === '°' ? '' : ' ';
+  return `${plainText(value, unit)}${gap}${word}`;
+}
