@@ -1,0 +1,397 @@
+import type { RecordEvent } from './event.ts';
+import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
+import type { Reducer } from './fold.ts';
+
+type Body<K extends KnownEvent['kind']> = BodyOf<K>;
+
+/** Who said it, when. */
+export interface Said {
+  readonly event: string;
+  readonly by: string;
+  readonly atMs: number;
+}
+
+/** What is known of one part of an operation. */
+export interface PartFact {
+  readonly startedMs?: number;
+  readonly doneMs?: number;
+  /** Minutes told or measured between start and done; undefined when a start is missing. */
+  readonly minutes?: number;
+  readonly station?: string;
+}
+
+/** What is known of one operation of a build. */
+export interface OperationFact {
+  /** Parts by id; `all` stands for the whole operation. */
+  readonly parts: ReadonlyMap<string, PartFact>;
+  readonly doneMs?: number;
+  /** Done before the record began: no readings, no signatures, no minutes. */
+  readonly before?: boolean;
+  /** Ticked with its coarse step: minutes are not known. */
+  readonly coarse?: boolean;
+  readonly skipped?: string;
+}
+
+/** Something that holds a piece while it rests. */
+export interface ClampFact extends Said {
+  readonly op: string;
+  readonly part: string;
+  readonly sinceMs: number;
+  readonly holds: readonly {
+    readonly what: string;
+    readonly leastH: number;
+    readonly usualH: number;
+    readonly releasedMs?: number;
+  }[];
+}
+
+export interface ReadingFact extends Said {
+  readonly op: string;
+  readonly reading: string;
+  readonly value?: number;
+  readonly unit?: string;
+  readonly said?: string;
+  readonly spot?: string;
+  readonly tool?: string;
+  readonly jig?: string;
+  readonly verdict?: NonNullable<Body<'reading'>['verdict']>;
+}
+
+export interface SignFact extends Said {
+  readonly op: string;
+  readonly sign: string;
+  readonly number?: number;
+}
+
+export interface RepairFact extends Said {
+  readonly op: string;
+  readonly fault: string;
+  readonly decision: 'carry on' | 'repair' | 'replace';
+  readonly how?: string;
+  readonly doneMs?: number;
+}
+
+export interface ReplacedFact extends Said {
+  readonly op: string;
+  readonly undone: readonly string[];
+  readonly reason: string;
+  readonly stock: readonly string[];
+  /** Readings of the piece that was given up. */
+  readonly readings: readonly ReadingFact[];
+}
+
+export interface NoteFact extends Said {
+  readonly text: string;
+  readonly op?: string;
+  readonly station?: string;
+  readonly person?: string;
+  readonly forNext?: boolean;
+}
+
+export interface PhotoFact extends Said {
+  readonly hash: string;
+  readonly type: string;
+  readonly op?: string;
+  readonly words?: string;
+  readonly person?: string;
+}
+
+export interface IncidentFact extends Said {
+  readonly severity: Body<'incident'>['severity'];
+  readonly text: string;
+  readonly person?: string;
+  readonly station?: string;
+  readonly key?: string;
+  readonly firstAid?: string;
+  readonly followUp?: string;
+  readonly closed?: string;
+}
+
+/** Everything the record says about one learner's instrument. */
+export interface BuildFacts {
+  readonly build?: string;
+  readonly setUp?: Body<'build-set-up'> & Said;
+  /** Revision of the pattern the build follows. */
+  readonly pattern?: string;
+  readonly patternHistory: readonly (Said & { readonly pattern: string; readonly reason?: string })[];
+  readonly choices: ReadonlyMap<string, Said & { readonly value: string; readonly number?: number }>;
+  readonly ownFigures: ReadonlyMap<
+    string,
+    Said & { readonly value: number; readonly unit: string; readonly reason: string }
+  >;
+  readonly operations: ReadonlyMap<string, OperationFact>;
+  readonly clamps: ReadonlyMap<string, ClampFact>;
+  /** By reading id, oldest first. */
+  readonly readings: ReadonlyMap<string, readonly ReadingFact[]>;
+  readonly signed: ReadonlyMap<string, readonly SignFact[]>;
+  readonly repairs: readonly RepairFact[];
+  readonly replaced: readonly ReplacedFact[];
+  readonly notes: readonly NoteFact[];
+  readonly photos: readonly PhotoFact[];
+  readonly incidents: readonly IncidentFact[];
+  readonly revisions: ReadonlyMap<string, Body<'revision-made'> & Said>;
+  readonly help?: Said & { readonly op?: string; readonly words?: string };
+  readonly handedOverMs?: number;
+  /** When something was last heard of this build. */
+  readonly lastMs: number;
+  /** Kinds this version does not know, and bodies it cannot read: kept, passed on, not understood. */
+  readonly unknown: readonly string[];
+}
+
+type Draft = {
+  -readonly [K in keyof BuildFacts]: BuildFacts[K] extends ReadonlyMap<infer A, infer B>
+    ? Map<A, B>
+    : BuildFacts[K];
+};
+
+/** Folds the events of a build. */
+export const buildReducer: Reducer<BuildFacts> = {
+  empty: () => ({
+    patternHistory: [],
+    choices: new Map(),
+    ownFigures: new Map(),
+    operations: new Map(),
+    clamps: new Map(),
+    readings: new Map(),
+    signed: new Map(),
+    repairs: [],
+    replaced: [],
+    notes: [],
+    photos: [],
+    incidents: [],
+    revisions: new Map(),
+    lastMs: 0,
+    unknown: [],
+  }),
+  copy: (f) => ({
+    ...f,
+    choices: new Map(f.choices),
+    ownFigures: new Map(f.ownFigures),
+    operations: new Map(f.operations),
+    clamps: new Map(f.clamps),
+    readings: new Map(f.readings),
+    signed: new Map(f.signed),
+    revisions: new Map(f.revisions),
+  }),
+  apply: (facts, event) => applyToBuild(facts as Draft, event),
+};
+
+function applyToBuild(d: Draft, event: RecordEvent): void {
+  d.lastMs = Math.max(d.lastMs, event.time);
+  if (!isKnownKind(event.kind) || bodyFault(event) !== undefined) {
+    d.unknown = [...d.unknown, event.id];
+    return;
+  }
+  const e = event as KnownEvent;
+  const said: Said = { event: e.id, by: e.by, atMs: e.time };
+  switch (e.kind) {
+    case 'build-set-up':
+      d.build = e.stream.slice('build:'.length);
+      d.setUp = { ...e.body, ...said };
+      d.pattern = e.body.pattern;
+      d.patternHistory = [...d.patternHistory, { ...said, pattern: e.body.pattern }];
+      return;
+    case 'pattern-applied':
+      d.pattern = e.body.pattern;
+      d.patternHistory = [...d.patternHistory, { ...said, ...pick(e.body, 'pattern', 'reason') }];
+      return;
+    case 'choice-made':
+      d.choices.set(e.body.choice, { ...said, ...pick(e.body, 'value', 'number') });
+      return;
+    case 'own-figure-set':
+      d.ownFigures.set(e.body.figure, { ...said, ...pick(e.body, 'value', 'unit', 'reason') });
+      return;
+    case 'step-started':
+      startStep(d, e.body, e.time);
+      return;
+    case 'step-done':
+      doneStep(d, e.body, e.time);
+      return;
+    case 'step-reopened':
+      reopenStep(d, e.body);
+      return;
+    case 'step-skipped':
+      d.operations.set(e.body.op, {
+        parts: new Map(),
+        ...d.operations.get(e.body.op),
+        skipped: e.body.reason,
+      });
+      return;
+    case 'coarse-step-done':
+      for (const op of e.body.ops) wholeDone(d, op, { doneMs: e.body.atMs ?? e.time, coarse: true });
+      return;
+    case 'done-before-record':
+      for (const op of e.body.ops) wholeDone(d, op, { doneMs: e.time, before: true });
+      return;
+    case 'put-in-clamps':
+      putInClamps(d, e.body, e.time, said);
+      return;
+    case 'released':
+      release(d, e.body, e.time);
+      return;
+    case 'reading':
+      push(d.readings, e.body.reading, { ...said, ...e.body });
+      return;
+    case 'hold-signed':
+      push(d.signed, e.body.op, { ...said, ...pick(e.body, 'op', 'sign', 'number') });
+      return;
+    case 'part-replaced':
+      replacePart(d, e.body, said);
+      return;
+    case 'repair-decided':
+      d.repairs = [...d.repairs, { ...said, ...e.body }];
+      return;
+    case 'repair-done':
+      d.repairs = d.repairs.map((r) =>
+        r.op === e.body.op && r.doneMs === undefined ? { ...r, doneMs: e.time } : r,
+      );
+      return;
+    case 'help-asked':
+      d.help = { ...said, ...e.body };
+      return;
+    case 'help-given':
+      delete d.help;
+      return;
+    case 'build-handed-over':
+      d.handedOverMs = e.body.atMs ?? e.time;
+      return;
+    case 'note':
+      d.notes = [...d.notes, { ...said, ...e.body }];
+      return;
+    case 'photo':
+      d.photos = [...d.photos, { ...said, ...e.body }];
+      return;
+    case 'incident':
+      d.incidents = [...d.incidents, { ...said, ...e.body }];
+      return;
+    case 'incident-closed':
+      d.incidents = closeIncident(d.incidents, e.body);
+      return;
+    case 'revision-made':
+      d.revisions.set(e.body.revision, { ...e.body, ...said });
+      return;
+    default:
+      return;
+  }
+}
+
+/** The incidents with one closed. */
+export function closeIncident(
+  incidents: readonly IncidentFact[],
+  body: Body<'incident-closed'>,
+): readonly IncidentFact[] {
+  return incidents.map((i) => (i.event === body.incident ? { ...i, closed: body.text } : i));
+}
+
+/** Some members of an object; those not given stay out. */
+export function pick<T extends object, K extends keyof T>(from: T, ...names: readonly K[]): Pick<T, K> {
+  const out: Partial<T> = {};
+  for (const n of names) if (from[n] !== undefined) out[n] = from[n];
+  return out as Pick<T, K>;
+}
+
+/** Adds to the list kept under a name. */
+export function push<V>(map: Map<string, readonly V[]>, name: string, value: V): void {
+  map.set(name, [...(map.get(name) ?? []), value]);
+}
+
+function operation(d: Draft, op: string): OperationFact {
+  return d.operations.get(op) ?? { parts: new Map() };
+}
+
+function startStep(d: Draft, body: Body<'step-started'>, timeMs: number): void {
+  const o = operation(d, body.op);
+  const part = body.part ?? 'all';
+  const fact = { ...o.parts.get(part), startedMs: body.atMs ?? timeMs, ...pick(body, 'station') };
+  d.operations.set(body.op, { ...o, parts: new Map(o.parts).set(part, fact) });
+}
+
+function doneStep(d: Draft, body: Body<'step-done'>, timeMs: number): void {
+  const { skipped: _, ...o } = operation(d, body.op);
+  const part = body.part ?? 'all';
+  const doneMs = body.atMs ?? timeMs;
+  const old = o.parts.get(part);
+  const minutes = body.minutes ?? minutesBetween(old?.startedMs, doneMs);
+  const fact: PartFact = {
+    ...old,
+    ...pick(body, 'station'),
+    doneMs,
+    ...(minutes === undefined ? {} : { minutes }),
+  };
+  const parts = new Map(o.parts).set(part, fact);
+  d.operations.set(body.op, body.part === undefined ? { ...o, parts, doneMs } : { ...o, parts });
+}
+
+/** Longest time between start and done that is believed to be work: nobody stands at one part for a day. */
+const longestWorkMin = 8 * 60;
+
+function minutesBetween(startedMs: number | undefined, doneMs: number): number | undefined {
+  if (startedMs === undefined || doneMs <= startedMs) return undefined;
+  const minutes = (doneMs - startedMs) / 60_000;
+  return minutes > longestWorkMin ? undefined : minutes;
+}
+
+function reopenStep(d: Draft, body: Body<'step-reopened'>): void {
+  const { doneMs: _, before: __, coarse: ___, skipped: ____, ...o } = operation(d, body.op);
+  const parts = new Map(o.parts);
+  if (body.part === undefined) parts.clear();
+  else {
+    parts.delete(body.part);
+    parts.delete('all');
+  }
+  d.operations.set(body.op, { ...o, parts });
+}
+
+function wholeDone(d: Draft, op: string, how: { doneMs: number; before?: true; coarse?: true }): void {
+  const { skipped: _, ...o } = operation(d, op);
+  if (o.doneMs !== undefined) return;
+  d.operations.set(op, { ...o, ...how });
+}
+
+function clampKey(op: string, part: string): string {
+  return `${op}/${part}`;
+}
+
+function putInClamps(d: Draft, body: Body<'put-in-clamps'>, timeMs: number, said: Said): void {
+  const part = body.part ?? 'all';
+  d.clamps.set(clampKey(body.op, part), {
+    ...said,
+    op: body.op,
+    part,
+    sinceMs: body.atMs ?? timeMs,
+    holds: body.holds,
+  });
+}
+
+function release(d: Draft, body: Body<'released'>, timeMs: number): void {
+  const releasedMs = body.atMs ?? timeMs;
+  for (const [key, c] of d.clamps) {
+    if (c.op !== body.op || (body.part !== undefined && c.part !== body.part)) continue;
+    const holds = c.holds.map((h) =>
+      h.releasedMs === undefined && (body.what === undefined || h.what === body.what)
+        ? { ...h, releasedMs }
+        : h,
+    );
+    d.clamps.set(key, { ...c, holds });
+  }
+}
+
+/** A piece is made again: what was done to the old one counts no more, its readings stay with the note of the loss. */
+function replacePart(d: Draft, body: Body<'part-replaced'>, said: Said): void {
+  const undone = new Set(body.undone);
+  const readings = [...d.readings.values()].flat().filter((r) => undone.has(r.op));
+  for (const op of undone) {
+    d.operations.delete(op);
+    d.signed.delete(op);
+  }
+  for (const [id, list] of d.readings) {
+    const kept = list.filter((r) => !undone.has(r.op));
+    if (kept.length === 0) d.readings.delete(id);
+    else if (kept.length < list.length) d.readings.set(id, kept);
+  }
+  for (const [key, c] of d.clamps) if (undone.has(c.op)) d.clamps.delete(key);
+  d.replaced = [
+    ...d.replaced,
+    { ...said, ...pick(body, 'op', 'undone', 'reason'), stock: body.stock ?? [], readings },
+  ];
+}

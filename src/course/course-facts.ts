@@ -1,0 +1,170 @@
+import {
+  closeIncident,
+  type IncidentFact,
+  type NoteFact,
+  type PhotoFact,
+  pick,
+  type Said,
+} from './build-facts.ts';
+import type { RecordEvent } from './event.ts';
+import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
+import type { Reducer } from './fold.ts';
+
+export interface SessionFact {
+  readonly session: string;
+  readonly startMs: number;
+  readonly endMs: number;
+  readonly note?: string;
+  readonly cancelled?: string;
+  readonly openedMs?: number;
+  readonly closedMs?: number;
+  readonly closingNotes?: string;
+  /** By person: who was said to be here or not. */
+  readonly here: ReadonlyMap<string, boolean>;
+}
+
+export interface LearnerFact {
+  readonly person: string;
+  readonly build: string;
+  readonly number?: number;
+  readonly removed?: string;
+}
+
+/** Everything the record says about one course. */
+export interface CourseFacts {
+  readonly course?: string;
+  readonly setUp?: BodyOf<'course-set-up'> & Said;
+  readonly removed: boolean;
+  readonly sessions: ReadonlyMap<string, SessionFact>;
+  readonly learners: ReadonlyMap<string, LearnerFact>;
+  readonly helpers: readonly string[];
+  /** The teacher's changes to the route, oldest first, each as the JSON text of one change. */
+  readonly routeEdits: readonly string[];
+  readonly planned: ReadonlyMap<string, readonly string[]>;
+  readonly notes: readonly NoteFact[];
+  readonly photos: readonly PhotoFact[];
+  readonly incidents: readonly IncidentFact[];
+  readonly revisions: ReadonlyMap<string, BodyOf<'revision-made'> & Said>;
+  readonly lastMs: number;
+  readonly unknown: readonly string[];
+}
+
+type Draft = {
+  -readonly [K in keyof CourseFacts]: CourseFacts[K] extends ReadonlyMap<infer A, infer B>
+    ? Map<A, B>
+    : CourseFacts[K];
+};
+
+/** Folds the events of a course. */
+export const courseReducer: Reducer<CourseFacts> = {
+  empty: () => ({
+    removed: false,
+    sessions: new Map(),
+    learners: new Map(),
+    helpers: [],
+    routeEdits: [],
+    planned: new Map(),
+    notes: [],
+    photos: [],
+    incidents: [],
+    revisions: new Map(),
+    lastMs: 0,
+    unknown: [],
+  }),
+  copy: (f) => ({
+    ...f,
+    sessions: new Map(f.sessions),
+    learners: new Map(f.learners),
+    planned: new Map(f.planned),
+    revisions: new Map(f.revisions),
+  }),
+  apply: (facts, event) => applyToCourse(facts as Draft, event),
+};
+
+function applyToCourse(d: Draft, event: RecordEvent): void {
+  d.lastMs = Math.max(d.lastMs, event.time);
+  if (!isKnownKind(event.kind) || bodyFault(event) !== undefined) {
+    d.unknown = [...d.unknown, event.id];
+    return;
+  }
+  const e = event as KnownEvent;
+  const said: Said = { event: e.id, by: e.by, atMs: e.time };
+  switch (e.kind) {
+    case 'course-set-up':
+      d.course = e.stream.slice('course:'.length);
+      d.setUp = { ...e.body, ...said };
+      for (const s of e.body.sessions ?? []) planSession(d, s);
+      return;
+    case 'course-removed':
+      d.removed = true;
+      return;
+    case 'session-planned':
+      planSession(d, e.body);
+      return;
+    case 'session-cancelled':
+      changeSession(d, e.body.session, { cancelled: e.body.reason ?? 'cancelled' });
+      return;
+    case 'session-opened':
+      changeSession(d, e.body.session, { openedMs: e.body.atMs ?? e.time });
+      return;
+    case 'session-closed':
+      changeSession(d, e.body.session, {
+        closedMs: e.body.atMs ?? e.time,
+        ...(e.body.notes === undefined ? {} : { closingNotes: e.body.notes }),
+      });
+      return;
+    case 'present':
+    case 'absent': {
+      const s = session(d, e.body.session);
+      d.sessions.set(s.session, { ...s, here: new Map(s.here).set(e.body.person, e.kind === 'present') });
+      return;
+    }
+    case 'learner-added':
+      d.learners.set(e.body.person, e.body);
+      return;
+    case 'learner-removed': {
+      const l = d.learners.get(e.body.person);
+      if (l) d.learners.set(l.person, { ...l, removed: e.body.reason ?? 'left the course' });
+      return;
+    }
+    case 'helper-added':
+      d.helpers = d.helpers.includes(e.body.person) ? d.helpers : [...d.helpers, e.body.person];
+      return;
+    case 'route-edited':
+      d.routeEdits = [...d.routeEdits, e.body.edit];
+      return;
+    case 'planned-steps-set':
+      d.planned.set(`${e.body.session}/${e.body.build}`, e.body.ops);
+      return;
+    case 'note':
+      d.notes = [...d.notes, { ...said, ...e.body }];
+      return;
+    case 'photo':
+      d.photos = [...d.photos, { ...said, ...e.body }];
+      return;
+    case 'incident':
+      d.incidents = [...d.incidents, { ...said, ...e.body }];
+      return;
+    case 'incident-closed':
+      d.incidents = closeIncident(d.incidents, e.body);
+      return;
+    case 'revision-made':
+      d.revisions.set(e.body.revision, { ...e.body, ...said });
+      return;
+    default:
+      return;
+  }
+}
+
+/** A session first heard of by its opening has no planned times yet. */
+function session(d: Draft, id: string): SessionFact {
+  return d.sessions.get(id) ?? { session: id, startMs: 0, endMs: 0, here: new Map() };
+}
+
+function changeSession(d: Draft, id: string, change: Partial<SessionFact>): void {
+  d.sessions.set(id, { ...session(d, id), ...change });
+}
+
+function planSession(d: Draft, plan: BodyOf<'session-planned'>): void {
+  changeSession(d, plan.session, pick(plan, 'session', 'startMs', 'endMs', 'note'));
+}
