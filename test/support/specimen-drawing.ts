@@ -107,7 +107,7 @@ function brace(side: 1 | -1): readonly { x: number; y: number }[] {
 
 function notes(): readonly Entity[] {
   return [
-    horizontalDimension({ x: -139, y: 98 }, { x: 139, y: 98 }, -24, { text: '278', second: '10 15/16 in' }),
+    horizontalDimension({ x: -139, y: 98 }, { x: 139, y: 98 }, -30, { text: '278', second: '10 15/16 in' }),
     horizontalDimension({ x: -118, y: 186 }, { x: 118, y: 186 }, 186, { key: 'body.waist' }),
     horizontalDimension({ x: -188, y: 350 }, { x: 188, y: 350 }, 505, { was: '370', revision: '4' }),
     verticalDimension({ x: 0, y: 0 }, { x: 0, y: 480 }, -214, { second: '18 57/64 in' }),
