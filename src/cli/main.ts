@@ -66,9 +66,18 @@ function buildProgram(finish: (outcome: Outcome) => void): Command {
 }
 
 function addMoreVerbs(program: Command, finish: (outcome: Outcome) => void): void {
-  void numberOption;
-  void program;
-  void finish;
+  program
+    .command('start')
+    .option('--data <folder>', 'where everything is kept')
+    .option(
+      '--port <number>',
+      'port to listen on; 0 takes a free one',
+      numberOption('--port', 0, 65_535),
+      4180,
+    )
+    .option('--lan', 'also for other devices of the network')
+    .description('the server with the page')
+    .action((options) => finish(import('./start.ts').then((m) => m.startCommand(options))));
 }
 
 /** One sentence for what commander found wrong with the words of the command. */

@@ -1,0 +1,29 @@
+import path from 'node:path';
+import { startServer } from '../server/main.ts';
+import { projectRoot, say } from './door.ts';
+
+/** Options of `start`. */
+export interface StartCommandOptions {
+  readonly data?: string;
+  readonly port: number;
+  readonly lan?: boolean;
+}
+
+/** `start`: the server with the page, until it is told to stop. */
+export async function startCommand(options: StartCommandOptions): Promise<number> {
+  const data = path.resolve(options.data ?? path.join(projectRoot, 'bracewright-data'));
+  const server = await startServer({
+    data,
+    port: options.port,
+    lan: options.lan === true,
+    root: projectRoot,
+    log: true,
+  });
+  say(`Bracewright is ready: ${server.addresses.join('  ')}`);
+  say(`What is entered is kept in ${data}. Stop with Ctrl+C.`);
+  await new Promise<void>((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => resolve());
+  });
+  await server.close();
+  return 0;
+}

@@ -1,0 +1,21 @@
+import type { OpenStore } from '../store/dialect/open-sqlite.ts';
+import type { EventsRepository } from '../store/events/events.repository.ts';
+import type { PeopleRepository } from '../store/people/people.repository.ts';
+import type { SessionsRepository } from '../store/sessions/sessions.repository.ts';
+import type { Live } from './record/live.ts';
+import type { ServerRecorder } from './record/recorder.ts';
+
+/** What every route can use. */
+export interface Context {
+  readonly store: OpenStore;
+  readonly events: EventsRepository;
+  readonly people: PeopleRepository;
+  readonly sessions: SessionsRepository;
+  readonly live: Live;
+  readonly recorder: ServerRecorder;
+  readonly nowMs: () => number;
+  readonly randomBytes: (count: number) => Uint8Array;
+  /** Folder of data/ with the starting patterns, the route and the shop. */
+  readonly dataFolder: string;
+  readonly hostNames: ReadonlySet<string>;
+}

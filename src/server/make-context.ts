@@ -1,0 +1,39 @@
+import { randomBytes } from 'node:crypto';
+import type { OpenStore } from '../store/dialect/open-sqlite.ts';
+import { eventsRepository } from '../store/events/events.repository.ts';
+import { peopleRepository } from '../store/people/people.repository.ts';
+import { sessionsRepository } from '../store/sessions/sessions.repository.ts';
+import type { Context } from './context.ts';
+import { makeLive } from './record/live.ts';
+import { serverRecorder } from './record/recorder.ts';
+
+/** What may differ between a real run and a test. */
+export interface ContextOptions {
+  readonly dataFolder: string;
+  readonly nowMs?: () => number;
+  readonly randomBytes?: (count: number) => Uint8Array;
+}
+
+/** Puts together what the routes use. */
+export async function makeContext(store: OpenStore, options: ContextOptions): Promise<Context> {
+  const nowMs = options.nowMs ?? Date.now;
+  const random = options.randomBytes ?? ((count: number) => new Uint8Array(randomBytes(count)));
+  const events = eventsRepository(store.db);
+  const last = await store.db
+    .selectFrom('event')
+    .select((e) => e.fn.max('time_ms').as('last'))
+    .executeTakeFirst();
+  const runId = Buffer.from(random(8)).toString('hex');
+  return {
+    store,
+    events,
+    people: peopleRepository(store.db),
+    sessions: sessionsRepository(store.db),
+    live: makeLive(),
+    recorder: serverRecorder(runId, Number(last?.last ?? 0), nowMs, random),
+    nowMs,
+    randomBytes: random,
+    dataFolder: options.dataFolder,
+    hostNames: new Set(['localhost', '127.0.0.1']),
+  };
+}

@@ -1,0 +1,13 @@
+import { doorRoutes } from './doors/doors.routes.ts';
+import { patternRoutes } from './patterns/patterns.routes.ts';
+import { peopleRoutes } from './people/people.routes.ts';
+import { recordRoutes } from './record/record.routes.ts';
+import type { ServerRoute } from './routes.ts';
+
+/** Every route under /api. */
+export const routeTable: readonly ServerRoute[] = [
+  ...doorRoutes,
+  ...patternRoutes,
+  ...recordRoutes,
+  ...peopleRoutes,
+];

@@ -1,0 +1,34 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { Context } from './context.ts';
+import type { Caller } from './doors/caller.ts';
+
+/** Everyone who may ask. */
+export type Role = Caller['role'];
+
+/** One route: what it answers, who may ask. Every route of the server stands in one table of these; a test walks it as each role and as nobody. */
+export interface ServerRoute {
+  readonly method: 'GET' | 'POST' | 'PUT' | 'DELETE';
+  readonly url: string;
+  readonly roles: readonly Role[];
+  /** Largest body, bytes; the default is small. */
+  readonly bodyLimit?: number;
+  /** The body is not JSON but bytes. */
+  readonly takesBytes?: boolean;
+  readonly handle: (ask: Ask) => Promise<unknown>;
+}
+
+/** A request that got through the door. */
+export interface Ask {
+  readonly context: Context;
+  readonly caller: Caller;
+  readonly request: FastifyRequest;
+  readonly reply: FastifyReply;
+  readonly params: Readonly<Record<string, string | undefined>>;
+  readonly query: Readonly<Record<string, string | undefined>>;
+  readonly body: unknown;
+}
+
+export const EVERYBODY: readonly Role[] = ['nobody', 'learner', 'helper', 'teacher'];
+export const ADMITTED: readonly Role[] = ['learner', 'helper', 'teacher'];
+export const STAFF: readonly Role[] = ['helper', 'teacher'];
+export const TEACHER_ONLY: readonly Role[] = ['teacher'];
