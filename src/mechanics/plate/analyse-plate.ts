@@ -1,0 +1,274 @@
+import { type EigenPair, shiftInvertLanczos } from '../../numeric/shift-invert-lanczos.ts';
+import { factorLdl, type LdlFactor, solveLdl } from '../../numeric/sparse-ldl.ts';
+import { multiplySymmetric } from '../../numeric/sparse-symmetric.ts';
+import { InputError } from '../../quantity/input-error.ts';
+import { coverLayers } from './layer-element.ts';
+import { assemblePlate, type PlateMatrices } from './plate-assembly.ts';
+import { loadVectors } from './plate-loads.ts';
+import { barPieces, defaultMeshMm, expectedUnknowns, meshPlate } from './plate-mesh.ts';
+import { layOutPlate, type PlateModel, slotSlopeA, slotSlopeB, slotW } from './plate-model.ts';
+import type { PlateAnswer, PlateElapsed, PlateLoadAnswer, PlateProblem } from './plate-problem.ts';
+import { plateShapes } from './plate-shapes.ts';
+
+/** Stages told to the caller, in order. */
+export type PlateStage = 'mesh' | 'assemble' | 'factor' | 'static' | 'modes' | 'check';
+
+export interface PlateOptions {
+  /** Solve a coarser mesh as well and estimate the error. */
+  readonly check?: boolean;
+  /** Give the shapes for pictures. */
+  readonly withShapes?: boolean;
+  /** Asked between the stages; when it says aborted the analysis stops with an InputError `plate-cancelled`. */
+  readonly signal?: { readonly aborted: boolean };
+  readonly onStage?: (stage: PlateStage) => void;
+  /** Milliseconds from any fixed moment; without it all times are 0. */
+  readonly nowMs?: () => number;
+}
+
+/** More unknowns than this are refused: the factor would not fit into the memory of a small machine. */
+export const maxUnknowns = 250_000;
+
+/** How much coarser the second mesh of a check is. */
+const checkRatio = 1.5;
+
+/**
+ * Frequencies and movements of a thin plate with bars, by finite elements.
+ *
+ * @param problem  a problem from `checkPlateProblem`
+ * @param options  check, shapes, cancelling, progress
+ * @returns        the answer
+ * @assumes        thin plate (Kirchhoff), small movements; no shear deformation: a solid model lies 0 to 5 % lower in
+ *                 frequency and about 4 % higher in tilt
+ * @throws InputError when the problem is too fine for memory, cannot carry its load or was cancelled
+ * @source         clough-tocher
+ */
+export function analysePlate(problem: PlateProblem, options: PlateOptions = {}): PlateAnswer {
+  const meshMm = problem.meshMm ?? defaultMeshMm(problem);
+  const answer = analyseOnMesh(problem, meshMm, options);
+  if (!options.check) return answer;
+  options.onStage?.('check');
+  const { withShapes: _, ...quiet } = options;
+  const coarse = analyseOnMesh(problem, meshMm * checkRatio, quiet);
+  return { ...answer, estimatedErrorFrac: estimateError(answer, coarse) };
+}
+
+/**
+ * The error left in the finer answer, if it falls at least with the square of the edge length (it falls faster where
+ * the plate is smooth and about so at bar ends, holes and point loads).
+ */
+function estimateError(fine: PlateAnswer, coarse: PlateAnswer): number {
+  const change = (a: number, b: number) => Math.abs(a - b) / Math.max(Math.abs(a), 1e-12);
+  const changes = [
+    ...fine.frequenciesHz.slice(0, 6).map((f, k) => change(f, coarse.frequenciesHz[k] ?? f)),
+    ...fine.loads.map((load, k) =>
+      load.rotationDeg === undefined
+        ? change(load.deflectionMm, coarse.loads[k]!.deflectionMm)
+        : change(load.rotationDeg, coarse.loads[k]!.rotationDeg!),
+    ),
+  ];
+  return Math.max(0, ...changes) / (checkRatio ** 2 - 1);
+}
+
+function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOptions): PlateAnswer {
+  const expected = expectedUnknowns(problem, meshMm);
+  if (expected > maxUnknowns)
+    throw new InputError(
+      'plate-mesh-too-fine',
+      `meshMm ${meshMm} would give about ${expected} unknowns, more than the ${maxUnknowns} that fit into memory; choose a larger meshMm.`,
+      'meshMm',
+    );
+  const clock = stageClock(options);
+  clock.begin('mesh');
+  const plateMesh = meshPlate(problem, meshMm);
+  clock.begin('assemble');
+  const model = layOutPlate(problem, plateMesh.mesh);
+  const covers = coverLayers(plateMesh.mesh, problem.plate.layers ?? []);
+  const pieces = barPieces(problem, plateMesh, model);
+  const matrices = assemblePlate(problem, model, covers, pieces);
+  clock.begin('factor');
+  const shift =
+    problem.support.bending === 'free' ? -0.05 * lowestGuess(problem, plateMesh.mesh.x, plateMesh.mesh.y) : 0;
+  const factor = factorShifted(model, matrices, shift);
+  if (!factor)
+    throw new InputError(
+      'plate-not-held',
+      'support: the plate is not held, so it cannot be solved; hold its rim.',
+      'support',
+    );
+  clock.begin('static');
+  const moved: Float64Array[] = [];
+  const loads = problem.loads.map((load): PlateLoadAnswer => {
+    const vectors = loadVectors(model, load);
+    const x = vectors.force.slice();
+    solveLdl(factor, x);
+    moved.push(x);
+    const deflectionMm = dot(x, vectors.readDeflection);
+    if (!vectors.readSlope) return { deflectionMm };
+    return { deflectionMm, rotationDeg: (Math.atan(dot(x, vectors.readSlope)) * 180) / Math.PI };
+  });
+  clock.begin('modes');
+  const { pairs, isCountProven } = lowestModes(problem, model, matrices, factor, shift);
+  const elapsedMs = clock.end();
+  return {
+    frequenciesHz: pairs.map(({ value }) => Math.sqrt(Math.max(0, value)) / (2 * Math.PI)),
+    loads,
+    unknowns: model.pattern.size,
+    meshMm,
+    elapsedMs,
+    isCountProven,
+    ...(options.withShapes ? { shapes: plateShapes(model, matrices, pairs, moved, pieces) } : {}),
+  };
+}
+
+function stageClock(options: PlateOptions): {
+  begin: (stage: keyof PlateElapsed) => void;
+  end: () => PlateElapsed;
+} {
+  const now = options.nowMs ?? (() => 0);
+  const spent = { mesh: 0, assemble: 0, factor: 0, static: 0, modes: 0 };
+  let current: keyof PlateElapsed | undefined;
+  let since = now();
+  const stop = () => {
+    const t = now();
+    if (current) spent[current] += t - since;
+    since = t;
+  };
+  return {
+    begin: (stage) => {
+      stop();
+      if (options.signal?.aborted) throw new InputError('plate-cancelled', 'The analysis was cancelled.');
+      options.onStage?.(stage);
+      current = stage;
+    },
+    end: () => {
+      stop();
+      return spent;
+    },
+  };
+}
+
+/** A rough square of the lowest elastic circular frequency of a free plate, 1/s2. */
+function lowestGuess(problem: PlateProblem, x: Float64Array, y: Float64Array): number {
+  const { material, thicknessMm } = problem.plate;
+  const modulus = Math.sqrt(material.eAlongMPa * material.eAcrossMPa);
+  const size = Math.max(...range(x), ...range(y));
+  const perArea = material.densityKgPerM3 * 1e-12 * thicknessMm;
+  return ((13 / size ** 2) ** 2 * modulus * thicknessMm ** 3) / 12 / perArea;
+}
+
+function range(values: Float64Array): number[] {
+  let [low, high] = [values[0]!, values[0]!];
+  for (const v of values) {
+    low = Math.min(low, v);
+    high = Math.max(high, v);
+  }
+  return [high - low];
+}
+
+function factorShifted(model: PlateModel, matrices: PlateMatrices, shift: number): LdlFactor | undefined {
+  if (shift === 0) return factorLdl(model.plan, model.pattern, matrices.stiffness);
+  const values = new Float64Array(matrices.stiffness.length);
+  for (let i = 0; i < values.length; i++) values[i] = matrices.stiffness[i]! - shift * matrices.mass[i]!;
+  return factorLdl(model.plan, model.pattern, values);
+}
+
+/** The lowest elastic modes; missed ones are looked for again until the count of negative pivots agrees. */
+function lowestModes(
+  problem: PlateProblem,
+  model: PlateModel,
+  matrices: PlateMatrices,
+  factor: LdlFactor,
+  shift: number,
+): { pairs: EigenPair[]; isCountProven: boolean } {
+  if (problem.modes === 0) return { pairs: [], isCountProven: true };
+  const rigid = problem.support.bending === 'free' ? rigidModes(model, matrices) : [];
+  const wanted = problem.modes + 2;
+  const found: EigenPair[] = [];
+  for (let round = 0; round < 6; round++) {
+    const more = shiftInvertLanczos(
+      {
+        pattern: model.pattern,
+        mass: matrices.mass,
+        factor,
+        shift,
+        leftOut: [...rigid, ...found.map(({ vector }) => vector)],
+      },
+      {
+        wantedCount: round === 0 ? wanted : 2,
+        maxSteps: 8 * wanted + 60,
+        residualFrac: 1e-7,
+        seed: 4711 + round,
+      },
+    );
+    found.push(...more);
+    found.sort((a, b) => a.value - b.value);
+    const cut = bestGap(found, problem.modes);
+    if (!cut) break;
+    const check = factorShifted(model, matrices, cut.value);
+    if (check && check.negativePivotCount === cut.below + rigid.length)
+      return { pairs: found.slice(0, problem.modes), isCountProven: true };
+    if (more.length === 0) break;
+  }
+  return { pairs: found.slice(0, problem.modes), isCountProven: false };
+}
+
+/** A value in the widest gap at or above the last wanted mode, and how many found modes lie below it. */
+function bestGap(found: readonly EigenPair[], modes: number): { value: number; below: number } | undefined {
+  let best: { value: number; below: number; ratio: number } | undefined;
+  for (let k = Math.min(modes, found.length - 1); k < found.length; k++) {
+    if (k < 1) continue;
+    const [low, high] = [found[k - 1]!.value, found[k]!.value];
+    const ratio = high / low;
+    if (!best || ratio > best.ratio) best = { value: Math.sqrt(low * high), below: k, ratio };
+  }
+  return best;
+}
+
+/** The three movements of a free plate without bending, M-orthonormal. */
+function rigidModes(model: PlateModel, matrices: PlateMatrices): Float64Array[] {
+  const { mesh, dof } = model;
+  const fields = [
+    { at: (_x: number, _y: number) => 1, gx: 0, gy: 0 },
+    { at: (x: number, _y: number) => x, gx: 1, gy: 0 },
+    { at: (_x: number, y: number) => y, gx: 0, gy: 1 },
+  ];
+  const modes: Float64Array[] = [];
+  for (const { at, gx, gy } of fields) {
+    const v = new Float64Array(model.pattern.size);
+    const set = (node: number, slot: number, value: number) => {
+      const d = dof[node * 5 + slot]!;
+      if (d >= 0) v[d] = value;
+    };
+    for (let i = 0; i < mesh.x.length; i++) {
+      const [c, s] = [model.frameCos[i]!, model.frameSin[i]!];
+      set(i, slotW, at(mesh.x[i]!, mesh.y[i]!));
+      set(i, slotSlopeA, c * gx + s * gy);
+      set(i, slotSlopeB, -s * gx + c * gy);
+    }
+    for (let e = 0; e < mesh.edge.length / 2; e++) {
+      const [a, b] = [mesh.edge[2 * e]!, mesh.edge[2 * e + 1]!];
+      const [dx, dy] = [mesh.x[b]! - mesh.x[a]!, mesh.y[b]! - mesh.y[a]!];
+      set(mesh.x.length + e, slotW, (-dy * gx + dx * gy) / Math.hypot(dx, dy));
+    }
+    for (let pass = 0; pass < 2; pass++)
+      for (const other of modes) {
+        const part = massProduct(model, matrices, other, v);
+        for (let i = 0; i < v.length; i++) v[i]! -= part * other[i]!;
+      }
+    const norm = Math.sqrt(massProduct(model, matrices, v, v));
+    modes.push(v.map((value) => value / norm));
+  }
+  return modes;
+}
+
+function massProduct(model: PlateModel, matrices: PlateMatrices, a: Float64Array, b: Float64Array): number {
+  const out = new Float64Array(a.length);
+  multiplySymmetric(model.pattern, matrices.mass, a, out);
+  return dot(out, b);
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}

@@ -1,0 +1,201 @@
+import { blockRow } from '../../numeric/sparse-symmetric.ts';
+import { addBarPiece, type BarPiece, barUnknownCount } from './bar-element.ts';
+import {
+  curveHct,
+  gradients,
+  type HctElement,
+  type HctGeometry,
+  makeHctElement,
+  makeHctGeometry,
+  massHct,
+  shapeHct,
+  stiffenHct,
+} from './hct-element.ts';
+import { addLayer, type LayerCover } from './layer-element.ts';
+import { stiffenMembrane, strainMembrane } from './membrane-element.ts';
+import { planeStress, scaled } from './plane-stress.ts';
+import type { PlateModel } from './plate-model.ts';
+import type { PlateProblem } from './plate-problem.ts';
+
+/** Stiffness (N/mm) and mass (tonnes) in the pattern of the model. */
+export interface PlateMatrices {
+  readonly stiffness: Float64Array;
+  readonly mass: Float64Array;
+}
+
+/** Where the six nodes of a triangle are: corners, then the edges opposite them. */
+export function triangleNodes(model: PlateModel, t: number, out: Int32Array): void {
+  for (let k = 0; k < 3; k++) {
+    out[k] = model.mesh.triangle[3 * t + k]!;
+    out[3 + k] = model.mesh.x.length + model.mesh.edgeOf[3 * t + k]!;
+  }
+}
+
+/** Fills the geometry of a triangle with the frames and normals of the model. */
+export function fillGeometry(model: PlateModel, t: number, geometry: HctGeometry): void {
+  const { mesh } = model;
+  for (let k = 0; k < 3; k++) {
+    const vertex = mesh.triangle[3 * t + k]!;
+    geometry.x[k] = mesh.x[vertex]!;
+    geometry.y[k] = mesh.y[vertex]!;
+    geometry.frameCos[k] = model.frameCos[vertex]!;
+    geometry.frameSin[k] = model.frameSin[vertex]!;
+    const edge = mesh.edgeOf[3 * t + k]!;
+    const [a, b] = [mesh.edge[2 * edge]!, mesh.edge[2 * edge + 1]!];
+    const dx = mesh.x[b]! - mesh.x[a]!;
+    const dy = mesh.y[b]! - mesh.y[a]!;
+    const length = Math.hypot(dx, dy);
+    geometry.normalX[k] = -dy / length;
+    geometry.normalY[k] = dx / length;
+  }
+}
+
+/** Slot of each of the 12 bending and 12 membrane unknowns: node among the six * 5 + slot. */
+export const bendingSlots = Int32Array.from([0, 1, 2, 5, 6, 7, 10, 11, 12, 15, 20, 25]);
+export const membraneSlots = Int32Array.from([3, 4, 8, 9, 13, 14, 18, 19, 23, 24, 28, 29]);
+const bothSlots = Int32Array.from([...bendingSlots, ...membraneSlots]);
+
+/**
+ * Stiffness and mass of plate, layers and bars.
+ *
+ * @param problem  the problem
+ * @param model    its unknowns
+ * @param covers   how far each layer covers each triangle
+ * @param pieces   the bars as edges, with their three nodes
+ * @returns        the matrices, N, mm, s, tonnes
+ * @source         clough-tocher
+ */
+export function assemblePlate(
+  problem: PlateProblem,
+  model: PlateModel,
+  covers: readonly LayerCover[],
+  pieces: readonly { readonly piece: BarPiece; readonly nodes: readonly [number, number, number] }[],
+): PlateMatrices {
+  const nnz = model.pattern.row.length;
+  const stiffness = new Float64Array(nnz);
+  const mass = new Float64Array(nnz);
+  const { thicknessMm, material } = problem.plate;
+  const q = planeStress(material);
+  const bending = scaled(q, thicknessMm ** 3 / 12);
+  const membrane = scaled(q, thicknessMm);
+  const massPerArea = material.densityKgPerM3 * 1e-12 * thicknessMm;
+  const element = makeHctElement();
+  const geometry = makeHctGeometry();
+  const nodes = new Int32Array(6);
+  const k12 = new Float64Array(144);
+  const m12 = new Float64Array(144);
+  const strain = new Float64Array(108);
+  const gx = new Float64Array(3);
+  const gy = new Float64Array(3);
+  const add = makeScatter(model);
+  const coverAt = coversByTriangle(covers, model.mesh.triangle.length / 3);
+  for (let t = 0; t < model.mesh.triangle.length / 3; t++) {
+    triangleNodes(model, t, nodes);
+    fillGeometry(model, t, geometry);
+    shapeHct(element, geometry);
+    curveHct(element);
+    k12.fill(0);
+    m12.fill(0);
+    stiffenHct(element, bending, k12);
+    massHct(element, massPerArea, m12);
+    add(stiffness, nodes, bendingSlots, k12, 12);
+    add(mass, nodes, bendingSlots, m12, 12);
+    if (!model.hasMembrane) continue;
+    const { x, y } = geometry;
+    gradients(x[0]!, y[0]!, x[1]!, y[1]!, x[2]!, y[2]!, gx, gy, 0);
+    strainMembrane(gx, gy, strain);
+    k12.fill(0);
+    stiffenMembrane(strain, 3 * element.areaMm2, membrane, k12);
+    add(stiffness, nodes, membraneSlots, k12, 12);
+    for (const cover of coverAt[t] ?? [])
+      addCovered(add, stiffness, mass, nodes, element, strain, problem, cover);
+  }
+  addBars(add, stiffness, mass, pieces);
+  return { stiffness, mass };
+}
+
+function coversByTriangle(covers: readonly LayerCover[], count: number): (LayerCover[] | undefined)[] {
+  const list: (LayerCover[] | undefined)[] = new Array(count);
+  for (const cover of covers) (list[cover.triangle] ??= []).push(cover);
+  return list;
+}
+
+function addCovered(
+  add: Scatter,
+  stiffness: Float64Array,
+  mass: Float64Array,
+  nodes: Int32Array,
+  element: HctElement,
+  strain: Float64Array,
+  problem: PlateProblem,
+  cover: LayerCover,
+): void {
+  const k24 = new Float64Array(576);
+  const m12 = new Float64Array(144);
+  addLayer(element, strain, problem, cover, k24, m12);
+  add(stiffness, nodes, bothSlots, k24, 24);
+  add(mass, nodes, bendingSlots, m12, 12);
+}
+
+function addBars(
+  add: Scatter,
+  stiffness: Float64Array,
+  mass: Float64Array,
+  pieces: readonly { readonly piece: BarPiece; readonly nodes: readonly [number, number, number] }[],
+): void {
+  const slots = Int32Array.from([0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 13, 14]);
+  for (const { piece, nodes } of pieces) {
+    const k = new Float64Array(barUnknownCount ** 2);
+    const m = new Float64Array(barUnknownCount ** 2);
+    addBarPiece(piece, k, m);
+    const three = Int32Array.from(nodes);
+    add(stiffness, three, slots, k, barUnknownCount);
+    add(mass, three, slots, m, barUnknownCount);
+  }
+}
+
+type Scatter = (
+  target: Float64Array,
+  nodes: Int32Array,
+  slots: Int32Array,
+  values: Float64Array,
+  count: number,
+) => void;
+
+/** Adds small lower triangles into the matrix. */
+function makeScatter(model: PlateModel): Scatter {
+  const { pattern, dof, place } = model;
+  const { first, columnStart } = pattern;
+  const base = new Int32Array(36);
+  const global = new Int32Array(24);
+  const owner = new Int32Array(24);
+  return (target, nodes, slots, values, count) => {
+    const n = nodes.length;
+    for (let a = 0; a < n; a++)
+      for (let b = 0; b < n; b++) {
+        const [p, q] = [place[nodes[a]!]!, place[nodes[b]!]!];
+        if (p >= 0 && q > p) base[a * 6 + b] = blockRow(pattern, p, q);
+      }
+    for (let i = 0; i < count; i++) {
+      owner[i] = Math.floor(slots[i]! / 5);
+      global[i] = dof[nodes[owner[i]!]! * 5 + (slots[i]! % 5)]!;
+    }
+    for (let i = 0; i < count; i++) {
+      if (global[i]! < 0) continue;
+      for (let j = 0; j <= i; j++) {
+        if (global[j]! < 0) continue;
+        const value = values[i * count + j]!;
+        const [low, high] = global[i]! > global[j]! ? [j, i] : [i, j];
+        const column = global[low]!;
+        const row = global[high]!;
+        const p = place[nodes[owner[low]!]!]!;
+        const q = place[nodes[owner[high]!]!]!;
+        const offset =
+          p === q
+            ? row - column
+            : first[p + 1]! - column + base[owner[low]! * 6 + owner[high]!]! + row - first[q]!;
+        target[columnStart[column]! + offset]! += value;
+      }
+    }
+  };
+}

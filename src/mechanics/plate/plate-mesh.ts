@@ -1,0 +1,272 @@
+import { distanceToLine, type MeshLine } from '../../geometry/mesh-line.ts';
+import {
+  ellipseLoop,
+  type Loop,
+  loopAreaMm2,
+  makeLoop,
+  nearestOnLoop,
+  type Place,
+  placeAlong,
+  roundedLoop,
+} from '../../geometry/mesh-loop.ts';
+import { type FineSpot, meshPlane, type PlaneMesh, planeAreaMm2 } from '../../geometry/mesh-plane.ts';
+import type { BarPiece } from './bar-element.ts';
+import type { PlateModel } from './plate-model.ts';
+import type { CouplePatch, PlateBar, PlateHole, PlateProblem, PlateShape } from './plate-problem.ts';
+
+/** The outline of a plate as a loop, counter-clockwise. */
+export function outlineLoop(shape: PlateShape): Loop {
+  if (shape.kind === 'ellipse') return ellipseLoop([0, 0], shape.semiAlongMm, shape.semiAcrossMm);
+  if (shape.kind === 'rectangle') return makeLoop(boxAround([0, 0], shape.alongMm, shape.acrossMm));
+  const loop = makeLoop(shape.pointsMm);
+  return loopAreaMm2(loop) > 0 ? loop : makeLoop([...shape.pointsMm].reverse());
+}
+
+/** A hole as a loop. */
+export function holeLoop(hole: PlateHole): Loop {
+  if (hole.kind === 'circle') return ellipseLoop(hole.centreMm, hole.radiusMm, hole.radiusMm);
+  if (hole.kind === 'ellipse') return ellipseLoop(hole.centreMm, hole.semiAlongMm, hole.semiAcrossMm);
+  if (hole.kind === 'rectangle') return makeLoop(boxAround(hole.centreMm, hole.alongMm, hole.acrossMm));
+  return makeLoop(hole.pointsMm);
+}
+
+function boxAround(centre: Place, alongMm: number, acrossMm: number): Place[] {
+  const [hx, hy] = [alongMm / 2, acrossMm / 2];
+  return [
+    [centre[0] - hx, centre[1] - hy],
+    [centre[0] + hx, centre[1] - hy],
+    [centre[0] + hx, centre[1] + hy],
+    [centre[0] - hx, centre[1] + hy],
+  ];
+}
+
+/** Area of the plate without its holes, mm2. */
+export function plateAreaMm2(problem: PlateProblem): number {
+  return planeAreaMm2([outlineLoop(problem.plate.outline), ...problem.plate.holes.map(holeLoop)]);
+}
+
+/**
+ * The edge length the engine picks by itself: a 23rd of the side of a square of the plate's area, finer for many
+ * modes.
+ *
+ * @param problem  the problem
+ * @returns        wanted edge length, mm, rounded to 0.1
+ * @source         common practice, no published source
+ */
+export function defaultMeshMm(problem: PlateProblem): number {
+  const many = Math.max(1, problem.modes / 12);
+  return Math.round((10 * Math.sqrt(plateAreaMm2(problem))) / 23 / Math.sqrt(many)) / 10;
+}
+
+/** Roughly how many unknowns a mesh of this edge length has. */
+export function expectedUnknowns(problem: PlateProblem, meshMm: number): number {
+  const vertices = plateAreaMm2(problem) / (0.8 * meshMm * meshMm);
+  return Math.round(vertices * (problem.bars.length + (problem.plate.layers ?? []).length > 0 ? 14 : 6));
+}
+
+export interface PlateMesh {
+  readonly mesh: PlaneMesh;
+  /** The vertices along each bar. */
+  readonly barVertices: readonly Int32Array[];
+  readonly bars: readonly PlateBar[];
+}
+
+/**
+ * Meshes a plate: rims, bars, layers and patches become edges, load places vertices, where they do not lie so close to
+ * something else that the triangles between would be slivers (loads are integrated exactly either way).
+ *
+ * @param problem  a checked problem
+ * @param sizeMm   wanted edge length
+ * @returns        the mesh, with the ends of the bars drawn onto the outline where they touch it
+ * @source         from memory
+ */
+export function meshPlate(problem: PlateProblem, sizeMm: number): PlateMesh {
+  const isHinged = problem.support.bending === 'hinged';
+  const outer = outlineLoop(problem.plate.outline);
+  const loops = [isHinged ? roundedLoop(outer, sizeMm / 2) : outer, ...problem.plate.holes.map(holeLoop)];
+  const bars = problem.bars.map((bar) => ({
+    ...bar,
+    fromMm: ontoLoop(loops, bar.fromMm),
+    toMm: ontoLoop(loops, bar.toMm),
+  }));
+  const lines: MeshLine[] = bars.map((bar) => ({
+    from: bar.fromMm,
+    to: bar.toMm,
+    stopsFrac: (bar.heightsMm ?? []).map(([position]) => position),
+  }));
+  for (const line of wantedLines(problem)) if (isClearLine(line, lines, loops, sizeMm)) lines.push(line);
+  const points = problem.loads
+    .flatMap((load): Place[] => [load.kind === 'force' ? load.atMm : load.patchMm.centreMm])
+    .filter(
+      (place, i, all) =>
+        all.findIndex((other) => Math.hypot(other[0] - place[0], other[1] - place[1]) < 1e-6) === i,
+    )
+    .filter((place) => isClearPoint(place, lines, loops, sizeMm));
+  const mesh = meshPlane({
+    loops,
+    lines,
+    points,
+    sizeMm,
+    fineSpots: [
+      ...barEndSpots(bars, loops, sizeMm),
+      ...cornerSpots(loops, sizeMm),
+      ...loadSpots(problem, points, sizeMm),
+    ],
+    exactLoops: isHinged ? [0] : [],
+  });
+  return { mesh, barVertices: mesh.lineVertices.slice(0, bars.length), bars };
+}
+
+/** A bar that ends inside the plate passes its force on at its end: there the edges are much shorter. */
+function barEndSpots(bars: readonly PlateBar[], loops: readonly Loop[], sizeMm: number): FineSpot[] {
+  return bars
+    .flatMap((bar) => [bar.fromMm, bar.toMm])
+    .filter((end) => loops.every((loop) => nearestOnLoop(loop, end[0], end[1]).distanceMm > 1e-6))
+    .map((at) => ({ at, sizeMm: sizeMm / 20 }));
+}
+
+/** Corners that point into the plate. */
+function cornerSpots(loops: readonly Loop[], sizeMm: number): FineSpot[] {
+  return loops.flatMap((loop, l) => {
+    const sense = Math.sign(loopAreaMm2(loop)) * (l === 0 ? 1 : -1);
+    return Array.from(loop.turnRad)
+      .map((turn, i) => ({ turn, at: [loop.x[i]!, loop.y[i]!] as Place }))
+      .filter(({ turn }) => turn * sense < -sharpRad)
+      .map(({ at }) => ({ at, sizeMm: sizeMm / 8 }));
+  });
+}
+
+function loadSpots(problem: PlateProblem, points: readonly Place[], sizeMm: number): FineSpot[] {
+  return problem.loads
+    .filter((load) => load.kind === 'force' && points.some((place) => between(place, load.atMm) < 1e-6))
+    .map((load) => ({ at: load.kind === 'force' ? load.atMm : load.patchMm.centreMm, sizeMm: sizeMm / 3 }));
+}
+
+/** Inward corners sharper than this (30 degrees) get a finer mesh. */
+const sharpRad = Math.PI / 6;
+
+/** A bar's end within 0.01 mm of a rim (or of a rounded rim within the sagitta) is put on it. */
+function ontoLoop(loops: readonly Loop[], place: Place): Place {
+  for (const [l, loop] of loops.entries()) {
+    const near = nearestOnLoop(loop, place[0], place[1]);
+    if (near.distanceMm < (l === 0 ? 0.5 : 0.02)) return placeAlong(loop, near.alongMm);
+  }
+  return place;
+}
+
+function patchLines(patch: CouplePatch): MeshLine[] {
+  const corners = boxAround(patch.centreMm, patch.alongMm, patch.acrossMm);
+  return polygonLines(corners);
+}
+
+function polygonLines(corners: readonly Place[]): MeshLine[] {
+  return corners.map((from, i) => ({ from, to: corners[(i + 1) % corners.length]!, stopsFrac: [] }));
+}
+
+function wantedLines(problem: PlateProblem): MeshLine[] {
+  return [
+    ...(problem.plate.layers ?? []).flatMap((layer) => polygonLines(layer.pointsMm)),
+    ...problem.loads.flatMap((load) => (load.kind === 'couple' ? patchLines(load.patchMm) : [])),
+  ];
+}
+
+/** Whether an optional line keeps clear of rims and of lines that run along it closely. */
+function isClearLine(
+  line: MeshLine,
+  others: readonly MeshLine[],
+  loops: readonly Loop[],
+  sizeMm: number,
+): boolean {
+  const length = Math.hypot(line.to[0] - line.from[0], line.to[1] - line.from[1]);
+  const samples = Math.max(4, Math.ceil((4 * length) / sizeMm));
+  for (let k = 0; k <= samples; k++) {
+    const px = line.from[0] + ((line.to[0] - line.from[0]) * k) / samples;
+    const py = line.from[1] + ((line.to[1] - line.from[1]) * k) / samples;
+    if (loops.some((loop) => nearestOnLoop(loop, px, py).distanceMm < 0.3 * sizeMm)) return false;
+  }
+  return others.every((other) => isClearPair(line, other, sizeMm));
+}
+
+function isClearPair(line: MeshLine, other: MeshLine, sizeMm: number): boolean {
+  const [ux, uy] = [line.to[0] - line.from[0], line.to[1] - line.from[1]];
+  const [vx, vy] = [other.to[0] - other.from[0], other.to[1] - other.from[1]];
+  const sine = Math.abs(ux * vy - uy * vx) / (Math.hypot(ux, uy) * Math.hypot(vx, vy));
+  const ends: readonly [Place, MeshLine][] = [
+    [line.from, other],
+    [line.to, other],
+    [other.from, line],
+    [other.to, line],
+  ];
+  const nearEnds = ends.map(([place, to]) => distanceToLine(to.from, to.to, place[0], place[1]));
+  if (nearEnds.some((distance) => distance > 1e-6 && distance < 0.25 * sizeMm)) return false;
+  if (sine > 0.5) return true;
+  const isTouching = nearEnds.some((distance) => distance <= 1e-6);
+  if (isTouching && sine < 1e-9) return true;
+  return crossesNot(line, other) && !isTouching;
+}
+
+function crossesNot(line: MeshLine, other: MeshLine): boolean {
+  const side = (a: Place, b: Place, p: Place) =>
+    (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+  return !(
+    side(line.from, line.to, other.from) * side(line.from, line.to, other.to) < 0 &&
+    side(other.from, other.to, line.from) * side(other.from, other.to, line.to) < 0
+  );
+}
+
+function isClearPoint(
+  place: Place,
+  lines: readonly MeshLine[],
+  loops: readonly Loop[],
+  sizeMm: number,
+): boolean {
+  const toLines = lines.map((line) => distanceToLine(line.from, line.to, place[0], place[1]));
+  if (toLines.some((distance) => distance > 1e-6 && distance < 0.3 * sizeMm)) return false;
+  const ends = lines.flatMap((line) => [line.from, line.to]);
+  if (ends.some((end) => between(end, place) > 1e-6 && between(end, place) < 0.3 * sizeMm)) return false;
+  return loops.every((loop) => nearestOnLoop(loop, place[0], place[1]).distanceMm > 0.3 * sizeMm);
+}
+
+function between(a: Place, b: Place): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+/** The bars cut into the edges of the mesh, each with its two vertex nodes and its edge node. */
+export function barPieces(
+  problem: PlateProblem,
+  plateMesh: PlateMesh,
+  model: PlateModel,
+): { piece: BarPiece; nodes: [number, number, number]; bar: number }[] {
+  const { mesh } = plateMesh;
+  const edgeNumber = new Map<number, number>();
+  for (let e = 0; e < mesh.edge.length / 2; e++)
+    edgeNumber.set(mesh.edge[2 * e]! * mesh.x.length + mesh.edge[2 * e + 1]!, e);
+  return plateMesh.bars.flatMap((bar, b) => {
+    const row = plateMesh.barVertices[b]!;
+    const along = Array.from(row, (vertex) => partAlong(bar, mesh.x[vertex]!, mesh.y[vertex]!));
+    return Array.from(row.subarray(1), (to, k) => {
+      const from = row[k]!;
+      const edge = edgeNumber.get(Math.min(from, to) * mesh.x.length + Math.max(from, to));
+      if (edge === undefined) throw new RangeError(`barPieces: bar ${b + 1} is no row of edges`);
+      const piece: BarPiece = {
+        bar,
+        fromFrac: along[k]!,
+        toFrac: along[k + 1]!,
+        ax: mesh.x[from]!,
+        ay: mesh.y[from]!,
+        bx: mesh.x[to]!,
+        by: mesh.y[to]!,
+        frame: [model.frameCos[from]!, model.frameSin[from]!, model.frameCos[to]!, model.frameSin[to]!],
+        middleSign: from < to ? 1 : -1,
+        plateThicknessMm: problem.plate.thicknessMm,
+      };
+      return { piece, nodes: [from, to, mesh.x.length + edge] as [number, number, number], bar: b };
+    });
+  });
+}
+
+function partAlong(bar: PlateBar, x: number, y: number): number {
+  const [dx, dy] = [bar.toMm[0] - bar.fromMm[0], bar.toMm[1] - bar.fromMm[1]];
+  const part = ((x - bar.fromMm[0]) * dx + (y - bar.fromMm[1]) * dy) / (dx * dx + dy * dy);
+  return Math.min(1, Math.max(0, part));
+}

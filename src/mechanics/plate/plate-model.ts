@@ -1,0 +1,186 @@
+import type { PlaneMesh } from '../../geometry/mesh-plane.ts';
+import { type Graph, nestedDissection } from '../../numeric/nested-dissection.ts';
+import { type LdlPlan, planLdl, postOrder } from '../../numeric/sparse-ldl.ts';
+import { type BlockPattern, blockPattern } from '../../numeric/sparse-symmetric.ts';
+import type { PlateProblem } from './plate-problem.ts';
+
+/**
+ * Which unknowns there are and where they stand. Nodes are the vertices, then the edges of the mesh. A vertex has
+ * deflection, two slopes (and u, v); an edge has the slope across it (and u, v).
+ */
+export interface PlateModel {
+  readonly mesh: PlaneMesh;
+  readonly hasMembrane: boolean;
+  /** Direction of the first slope at each vertex. */
+  readonly frameCos: Float64Array;
+  readonly frameSin: Float64Array;
+  /** Place of each unknown in the matrix, `dof[node * 5 + k]`, -1 when it is held. */
+  readonly dof: Int32Array;
+  /** Elimination number of each node, -1 when all its unknowns are held. */
+  readonly place: Int32Array;
+  readonly pattern: BlockPattern;
+  readonly plan: LdlPlan;
+}
+
+/** Slots of a node's unknowns. */
+export const slotW = 0;
+export const slotSlopeA = 1;
+export const slotSlopeB = 2;
+export const slotU = 3;
+export const slotV = 4;
+
+/**
+ * Lays out the unknowns of a problem on a mesh and plans the elimination.
+ *
+ * @param problem  the problem (support and whether in-plane unknowns are needed)
+ * @param mesh     its mesh
+ * @returns        the model
+ * @assumes        hinged: at a rim vertex the deflection and the slope along the true rim are held (at a corner both
+ *                 slopes), never the slope along each chord, which would hold a curved rim like a clamp
+ * @source         plane-geometry
+ */
+export function layOutPlate(problem: PlateProblem, mesh: PlaneMesh): PlateModel {
+  const hasMembrane = problem.bars.length > 0 || (problem.plate.layers ?? []).length > 0;
+  const vertexCount = mesh.x.length;
+  const edgeCount = mesh.edge.length / 2;
+  const nodeCount = vertexCount + edgeCount;
+  const held = new Uint8Array(nodeCount * 5);
+  const frameCos = new Float64Array(vertexCount).fill(1);
+  const frameSin = new Float64Array(vertexCount);
+  for (let node = 0; node < nodeCount; node++) {
+    if (node >= vertexCount) held[node * 5 + slotSlopeB] = held[node * 5 + slotSlopeA] = 1;
+    if (!hasMembrane) held[node * 5 + slotU] = held[node * 5 + slotV] = 1;
+  }
+  holdRim(problem, mesh, held, frameCos, frameSin);
+  if (hasMembrane && problem.support.inPlane === 'free') holdRigidMotion(mesh, held);
+  const count = new Int32Array(nodeCount);
+  for (let node = 0; node < nodeCount; node++)
+    for (let k = 0; k < 5; k++) if (!held[node * 5 + k]) count[node]!++;
+  const { order, pattern } = orderNodes(mesh, count);
+  const place = new Int32Array(nodeCount).fill(-1);
+  for (let k = 0; k < order.length; k++) place[order[k]!] = k;
+  const dof = new Int32Array(nodeCount * 5).fill(-1);
+  for (let node = 0; node < nodeCount; node++) {
+    if (place[node]! < 0) continue;
+    let next = pattern.first[place[node]!]!;
+    for (let k = 0; k < 5; k++) if (!held[node * 5 + k]) dof[node * 5 + k] = next++;
+  }
+  return { mesh, hasMembrane, frameCos, frameSin, dof, place, pattern, plan: planLdl(pattern) };
+}
+
+function holdRim(
+  problem: PlateProblem,
+  mesh: PlaneMesh,
+  held: Uint8Array,
+  frameCos: Float64Array,
+  frameSin: Float64Array,
+): void {
+  const { bending, inPlane } = problem.support;
+  const rim = mesh.rims[0]!;
+  const onRim = rimEdges(mesh, rim.vertex);
+  rim.vertex.forEach((vertex, k) => {
+    if (inPlane === 'pinned') held[vertex * 5 + slotU] = held[vertex * 5 + slotV] = 1;
+    if (bending === 'free') return;
+    held[vertex * 5 + slotW] = held[vertex * 5 + slotSlopeA] = 1;
+    if (bending === 'clamped') {
+      held[vertex * 5 + slotSlopeB] = 1;
+      return;
+    }
+    // an inward corner keeps its slopes: holding both there would be too stiff on a coarse mesh
+    const isInward = rim.cornerTurnRad[k]! * rimSense(mesh, rim.vertex) < 0;
+    if (isInward) held[vertex * 5 + slotSlopeA] = 0;
+    else if (rim.cornerTurnRad[k] !== 0) held[vertex * 5 + slotSlopeB] = 1;
+    frameCos[vertex] = rim.tangent[k]![0];
+    frameSin[vertex] = rim.tangent[k]![1];
+  });
+  for (const edge of onRim) {
+    const node = mesh.x.length + edge;
+    if (bending === 'clamped') held[node * 5 + slotW] = 1;
+    if (inPlane === 'pinned') held[node * 5 + slotU] = held[node * 5 + slotV] = 1;
+  }
+}
+
+/** +1 when the rim runs counter-clockwise, else -1. */
+function rimSense(mesh: PlaneMesh, row: Int32Array): number {
+  let sum = 0;
+  for (let i = 0; i < row.length; i++) {
+    const [a, b] = [row[i]!, row[(i + 1) % row.length]!];
+    sum += mesh.x[a]! * mesh.y[b]! - mesh.x[b]! * mesh.y[a]!;
+  }
+  return sum > 0 ? 1 : -1;
+}
+
+function rimEdges(mesh: PlaneMesh, row: Int32Array): number[] {
+  const uses = new Uint8Array(mesh.edge.length / 2);
+  for (const e of mesh.edgeOf) uses[e]!++;
+  const isRim = new Uint8Array(mesh.x.length);
+  for (const vertex of row) isRim[vertex] = 1;
+  const list: number[] = [];
+  uses.forEach((count, e) => {
+    if (count === 1 && isRim[mesh.edge[2 * e]!] && isRim[mesh.edge[2 * e + 1]!]) list.push(e);
+  });
+  return list;
+}
+
+/** A rim that is free in its plane: three unknowns are held so that the whole cannot drift; they carry no force. */
+function holdRigidMotion(mesh: PlaneMesh, held: Uint8Array): void {
+  let [low, high] = [0, 0];
+  mesh.x.forEach((x, i) => {
+    if (x < mesh.x[low]!) low = i;
+    if (x > mesh.x[high]!) high = i;
+  });
+  held[low * 5 + slotU] = held[low * 5 + slotV] = held[high * 5 + slotV] = 1;
+}
+
+function orderNodes(mesh: PlaneMesh, count: Int32Array): { order: Int32Array; pattern: BlockPattern } {
+  const used: number[] = [];
+  const number = new Int32Array(count.length).fill(-1);
+  count.forEach((c, node) => {
+    if (c > 0) {
+      number[node] = used.length;
+      used.push(node);
+    }
+  });
+  const graph = nodeGraph(mesh, used, number);
+  const vertexCount = mesh.x.length;
+  const at = (values: Float64Array, node: number) =>
+    node < vertexCount
+      ? values[node]!
+      : (values[mesh.edge[2 * (node - vertexCount)]!]! + values[mesh.edge[2 * (node - vertexCount) + 1]!]!) /
+        2;
+  const x = Float64Array.from(used, (node) => at(mesh.x, node));
+  const y = Float64Array.from(used, (node) => at(mesh.y, node));
+  const dofs = Int32Array.from(used, (node) => count[node]!);
+  const dissected = nestedDissection(graph, x, y, dofs);
+  const local = postOrder(dissected, blockPattern(graph, dissected, dofs));
+  return { order: local.map((k) => used[k]!), pattern: blockPattern(graph, local, dofs) };
+}
+
+/** Two nodes are neighbours when they share a triangle. */
+function nodeGraph(mesh: PlaneMesh, used: readonly number[], number: Int32Array): Graph {
+  const vertexCount = mesh.x.length;
+  const triangles = mesh.triangle.length / 3;
+  const nodeOf = (t: number, k: number) =>
+    k < 3 ? mesh.triangle[3 * t + k]! : vertexCount + mesh.edgeOf[3 * t + k - 3]!;
+  const holds = new Int32Array(number.length + 1);
+  for (let t = 0; t < triangles; t++) for (let k = 0; k < 6; k++) holds[nodeOf(t, k) + 1]!++;
+  for (let i = 0; i < number.length; i++) holds[i + 1]! += holds[i]!;
+  const list = new Int32Array(triangles * 6);
+  const fill = holds.slice();
+  for (let t = 0; t < triangles; t++) for (let k = 0; k < 6; k++) list[fill[nodeOf(t, k)]!++] = t;
+  const start = new Int32Array(used.length + 1);
+  const neighbour: number[] = [];
+  const seen = new Int32Array(used.length).fill(-1);
+  used.forEach((node, i) => {
+    seen[i] = i;
+    for (let h = holds[node]!; h < holds[node + 1]!; h++)
+      for (let k = 0; k < 6; k++) {
+        const other = number[nodeOf(list[h]!, k)]!;
+        if (other < 0 || seen[other] === i) continue;
+        seen[other] = i;
+        neighbour.push(other);
+      }
+    start[i + 1] = neighbour.length;
+  });
+  return { start, neighbour: Int32Array.from(neighbour) };
+}
