@@ -1,0 +1,77 @@
+import path from 'node:path';
+import { openStore } from '../store/open-store.ts';
+import { backUp, checkStore, exportRecord, importRecord, restore } from '../store/upkeep/upkeep.service.ts';
+import { projectRoot, readText, say, sayJson, writeWhole } from './door.ts';
+
+/** Options the commands of the store share. */
+export interface UpkeepOptions {
+  readonly data?: string;
+  readonly json?: boolean;
+}
+
+const folderOf = (options: UpkeepOptions): string =>
+  path.resolve(options.data ?? path.join(projectRoot, 'bracewright-data'));
+
+function tell(options: UpkeepOptions, value: Readonly<Record<string, unknown>>, words: string): number {
+  if (options.json) sayJson(value);
+  else say(words);
+  return 0;
+}
+
+/** `backup FILE`: the whole store in one file, also while the server runs. */
+export async function backupCommand(file: string, options: UpkeepOptions): Promise<number> {
+  const done = await backUp(folderOf(options), file);
+  return tell(options, { ...done, file }, `${done.events} events backed up into ${file}.`);
+}
+
+/** `restore FILE --data FOLDER`: a backup as the store of an empty folder. */
+export async function restoreCommand(file: string, options: UpkeepOptions): Promise<number> {
+  const done = await restore(file, folderOf(options));
+  return tell(
+    options,
+    { ...done, data: folderOf(options) },
+    `${done.events} events are back in ${folderOf(options)}.`,
+  );
+}
+
+/** `check-data`: looks through the store; exit 1 with a fault. */
+export async function checkDataCommand(options: UpkeepOptions): Promise<number> {
+  const store = await openStore(folderOf(options));
+  try {
+    const { events, faults } = await checkStore(store);
+    tell(
+      options,
+      { events, faults },
+      [
+        `${events} events looked at, ${faults.length} faults.`,
+        ...faults.map((f) => `${f.what}: ${f.text}`),
+      ].join('\n'),
+    );
+    return faults.length > 0 ? 1 : 0;
+  } finally {
+    await store.close();
+  }
+}
+
+/** `export FILE`: the record as JSON, no personal data. */
+export async function exportCommand(file: string, options: UpkeepOptions): Promise<number> {
+  const store = await openStore(folderOf(options));
+  try {
+    writeWhole(file, await exportRecord(store));
+    return tell(options, { file }, `The record is in ${file}. It names people by id only.`);
+  } finally {
+    await store.close();
+  }
+}
+
+/** `import FILE`: adds an exported record. */
+export async function importCommand(file: string, options: UpkeepOptions): Promise<number> {
+  const text = readText(file);
+  const store = await openStore(folderOf(options));
+  try {
+    const done = await importRecord(store, text);
+    return tell(options, done, `${done.added} of ${done.read} events were new and are kept.`);
+  } finally {
+    await store.close();
+  }
+}

@@ -1,0 +1,11 @@
+CREATE INDEX "event_by_stream" on "event" ("stream", "arrival");
+CREATE TABLE "contact" ("person" text primary key references "person" ("id") on delete cascade, "text" text not null);
+CREATE TABLE "event" ("arrival" integer primary key autoincrement, "id" text not null unique, "stream" text not null, "kind" text not null, "device" text not null, "counter" integer not null, "time_ms" integer not null, "by_person" text not null, "body" text not null);
+CREATE TABLE "health_note" ("person" text primary key references "person" ("id") on delete cascade, "text" text not null);
+CREATE TABLE "join_code" ("course" text primary key, "code" text not null unique);
+CREATE TABLE "kysely_migration" ("name" varchar(255) not null primary key, "timestamp" varchar(255) not null);
+CREATE TABLE "kysely_migration_lock" ("id" varchar(255) not null primary key, "is_locked" integer default 0 not null);
+CREATE TABLE "passphrase" ("id" integer primary key, "hash" text not null);
+CREATE TABLE "person" ("id" text primary key, "name" text not null, "role" text not null, "course" text not null, "build" text not null, "age_band" text not null, "machine_consent" text not null, "machine_consent_on" text, "photo_consent" text not null, "photo_consent_on" text, "forgotten" integer default 0 not null);
+CREATE TABLE "stored_file" ("id" text primary key, "stream" text not null, "person" text not null, "media_type" text not null, "bytes" blob not null, "made_ms" integer not null);
+CREATE TABLE "token" ("hash" text primary key, "role" text not null, "person" text not null, "course" text not null, "build" text not null, "made_ms" integer not null, "seen_ms" integer not null);
