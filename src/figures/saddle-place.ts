@@ -36,6 +36,17 @@ export const saddleFromFret12: Figure<number> = figure({
   compute: ({ scaleMm, setbackMm }) => scaleMm / 2 + setbackMm,
 });
 
+/** What comes off the saddle for a millimetre of action. */
+export const saddlePerAction: Figure<number> = figure({
+  id: 'setup.saddle_per_mm_action',
+  unit: 'mm',
+  label: 'Take off the saddle for each mm of action too high at fret 12',
+  formula: '(scale length + setback) / half the scale length, about 2',
+  source: 'plane-geometry',
+  from: { fromNutMm: saddleFromNut, scaleMm: input('scale.length') },
+  compute: ({ fromNutMm, scaleMm }) => fromNutMm / (scaleMm / 2),
+});
+
 /** Front edge of the bridge. */
 export const bridgeFrontY: Figure<number> = figure({
   id: 'bridge.front_y',
@@ -74,6 +85,7 @@ export const saddlePlaceFigures: readonly Figure[] = [
   saddleY,
   saddleFromNut,
   saddleFromFret12,
+  saddlePerAction,
   bridgeFrontY,
   bridgeBackY,
   anchorY,
