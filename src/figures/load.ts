@@ -223,14 +223,23 @@ export const reliefAfterYear: Figure<number> = figure({
   compute: ({ nowMm }) => nowMm * 2,
 });
 
+/** What a rod can pull straight. */
+export const rodPull = band('load.rod_pull', 'mm', 'Bow that a rod can pull straight', 'from memory', {
+  steel: 0.5,
+  nylon: 0,
+  uke: 0,
+});
+const reliefMost: Figure<number> = figure({
+  id: 'load.relief_after_a_year.most',
+  unit: 'mm',
+  label: 'Bow after the first year, most',
+  formula: 'most relief + what a rod can pull straight (0 where there is no rod that can be turned)',
+  source: practice,
+  from: { reliefMm: input('setup.relief.high'), rodMm: rodPull },
+  compute: ({ reliefMm, rodMm }) => reliefMm + rodMm,
+});
+
 const limits = {
-  reliefMost: band(
-    'load.relief_without_rod.most',
-    'mm',
-    'Bow without a rod, most (steel strings: what a rod can pull straight)',
-    practice,
-    { steel: 0.6, nylon: 0.4, uke: 0.15 },
-  ),
   low: band('load.tension.least', 'N', 'Tension of all strings, least', practice, {
     steel: 450,
     nylon: 280,
@@ -269,6 +278,7 @@ export const loadFigures: readonly Figure[] = [
   neckMoment,
   reliefWithoutRod,
   reliefAfterYear,
+  rodPull,
   ...Object.values(limits),
 ] as unknown as readonly Figure[];
 
@@ -288,8 +298,8 @@ export const loadRules: readonly Rule[] = [
   {
     id: 'neck-stiff-enough',
     label: 'Neck stiff enough for its strings',
-    subject: reliefWithoutRod,
-    hard: { high: limits.reliefMost },
+    subject: reliefAfterYear,
+    hard: { high: reliefMost },
     why: 'A neck that bows further than this cannot be brought back: a rod pulls out about 0.5 mm, a neck without one keeps its bow.',
     remedies: [
       { input: neck1 as Figure, toward: 'more' },

@@ -248,7 +248,7 @@ const windowLimits = {
   }),
 };
 const angleLimits = {
-  low: limit('neck.angle.least', 'deg', 'Neck angle, least', { steel: -0.5, nylon: -1.5, uke: -1.5 }),
+  low: limit('neck.angle.least', 'deg', 'Neck angle, least', { steel: 0, nylon: -1, uke: -1.2 }),
   softLow: limit('neck.angle.usual_low', 'deg', 'Neck angle, usual from', {
     steel: 0.5,
     nylon: -0.6,
@@ -259,7 +259,7 @@ const angleLimits = {
     nylon: 0.8,
     uke: 1.2,
   }),
-  high: limit('neck.angle.most', 'deg', 'Neck angle, most', { steel: 3, nylon: 2, uke: 2.5 }),
+  high: limit('neck.angle.most', 'deg', 'Neck angle, most', { steel: 2.4, nylon: 1.2, uke: 2 }),
 };
 
 /** Figures of the neck angle. */
