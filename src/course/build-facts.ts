@@ -1,6 +1,6 @@
 import type { RecordEvent } from './event.ts';
 import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
-import type { Reducer } from './fold.ts';
+import { foldEvents, type Reducer } from './fold.ts';
 
 type Body<K extends KnownEvent['kind']> = BodyOf<K>;
 
@@ -340,6 +340,9 @@ function reopenStep(d: Draft, body: Body<'step-reopened'>): void {
     parts.delete('all');
   }
   d.operations.set(body.op, { ...o, parts });
+  for (const [key, c] of d.clamps)
+    if (c.op === body.op && (body.part === undefined || c.part === 'all' || c.part === body.part))
+      d.clamps.delete(key);
 }
 
 function wholeDone(d: Draft, op: string, how: { doneMs: number; before?: true; coarse?: true }): void {
@@ -394,4 +397,14 @@ function replacePart(d: Draft, body: Body<'part-replaced'>, said: Said): void {
     ...d.replaced,
     { ...said, ...pick(body, 'op', 'undone', 'reason'), stock: body.stock ?? [], readings },
   ];
+}
+
+/**
+ * The facts of one build.
+ *
+ * @param events  of the stream of the build, in any order, any number of times
+ * @source        arithmetic
+ */
+export function foldBuild(events: Iterable<RecordEvent>): BuildFacts {
+  return foldEvents(buildReducer, events).facts;
 }

@@ -8,7 +8,7 @@ import {
 } from './build-facts.ts';
 import type { RecordEvent } from './event.ts';
 import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
-import type { Reducer } from './fold.ts';
+import { foldEvents, type Reducer } from './fold.ts';
 
 export interface SessionFact {
   readonly session: string;
@@ -167,4 +167,14 @@ function changeSession(d: Draft, id: string, change: Partial<SessionFact>): void
 
 function planSession(d: Draft, plan: BodyOf<'session-planned'>): void {
   changeSession(d, plan.session, pick(plan, 'session', 'startMs', 'endMs', 'note'));
+}
+
+/**
+ * The facts of one course.
+ *
+ * @param events  of the stream of the course, in any order, any number of times
+ * @source        arithmetic
+ */
+export function foldCourse(events: Iterable<RecordEvent>): CourseFacts {
+  return foldEvents(courseReducer, events).facts;
 }

@@ -1,7 +1,7 @@
 import { closeIncident, type IncidentFact, type NoteFact, type PhotoFact, type Said } from './build-facts.ts';
 import type { RecordEvent } from './event.ts';
 import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
-import type { Reducer } from './fold.ts';
+import { foldEvents, type Reducer } from './fold.ts';
 
 /** What is known of one person's key for one machine. */
 export interface KeyFact extends Said {
@@ -15,6 +15,7 @@ export interface KeyFact extends Said {
 export interface StationFact {
   readonly outOfOrder?: Said & { readonly reason: string };
   readonly notCleaned?: Said & { readonly note?: string };
+  readonly cleanedMs?: number;
   readonly settings: ReadonlyMap<string, Said & BodyOf<'station-set'>>;
   readonly proved?: Said & BodyOf<'station-proved'>;
   readonly checks: readonly (Said & BodyOf<'machine-checked'>)[];
@@ -137,7 +138,7 @@ function applyToShop(d: Draft, event: RecordEvent): void {
       return;
     case 'station-cleaned': {
       const { notCleaned: _, ...s } = station(d, e.body.station);
-      d.stations.set(e.body.station, s);
+      d.stations.set(e.body.station, { ...s, cleanedMs: e.time });
       return;
     }
     case 'machine-checked': {
@@ -202,4 +203,14 @@ function endKey(d: Draft, person: string, key: string, reason: string): void {
 function keyAfterIncident(d: Draft, body: BodyOf<'incident'>): void {
   if (body.person !== undefined && body.key !== undefined)
     endKey(d, body.person, body.key, 'after an incident');
+}
+
+/**
+ * The facts of the shop.
+ *
+ * @param events  of the stream of the shop, in any order, any number of times
+ * @source        arithmetic
+ */
+export function foldShop(events: Iterable<RecordEvent>): ShopFacts {
+  return foldEvents(shopReducer, events).facts;
 }

@@ -1,0 +1,458 @@
+import type { PlannedPart } from '../route/planned-route.ts';
+import { isFreeKey } from '../route/route-check.ts';
+import type { HoldPoint, Setting, Station } from '../route/route-types.ts';
+import { buildsOf, type ClassState, planOf } from './class-state.ts';
+import type { SessionFact } from './course-facts.ts';
+import { type KeyNotice, keyNotices } from './keys.ts';
+import { type Release, releases } from './occupancy.ts';
+import { progressOf } from './progress.ts';
+import type { RoomVerdict } from './room.ts';
+import { type Look, lookAround, type NextSteps, needsCheck, nextSteps, type Offer } from './what-next.ts';
+
+/** What each learner does first, so that no station is given away twice. */
+export interface Assigned {
+  readonly build: string;
+  readonly person: string;
+  /** undefined: nothing can be offered. */
+  readonly first?: Offer;
+  readonly next: NextSteps;
+}
+
+/** Members of one activity at one setting. */
+export interface BatchList {
+  readonly op: string;
+  readonly part: string;
+  readonly name: string;
+  readonly station: string;
+  readonly scope: PlannedPart['batch']['scope'];
+  readonly builds: readonly string[];
+  /** Minutes of the whole run, and of the teacher in it. */
+  readonly runMin: number;
+  readonly teacherMin: number;
+  /** Most of the class has done it: this is for those who missed it. */
+  readonly isCatchUp: boolean;
+}
+
+export interface SignDue {
+  readonly build: string;
+  readonly person: string;
+  readonly hold: HoldPoint;
+  /** now: work or what follows waits for it; ahead: comes up with the next step. */
+  readonly due: 'now' | 'ahead';
+}
+
+export interface SettingDue {
+  readonly station: string;
+  readonly op: string;
+  readonly settings: readonly Setting[];
+  readonly builds: readonly string[];
+}
+
+export interface Demonstration {
+  readonly ops: readonly string[];
+  readonly durationMin: number;
+  readonly builds: readonly string[];
+  /** Keys whose watched cut rides on it, with those who need it. */
+  readonly keys: readonly { readonly key: string; readonly people: readonly string[] }[];
+}
+
+/** What the teacher sees at the beginning. */
+export interface Opening {
+  readonly session?: SessionFact;
+  readonly people: readonly { readonly person: string; readonly build: string; readonly here?: boolean }[];
+  readonly assigned: readonly Assigned[];
+  readonly release: readonly Release[];
+  readonly batches: readonly BatchList[];
+  readonly catchUp: readonly BatchList[];
+  readonly settings: readonly SettingDue[];
+  readonly room: RoomVerdict;
+  readonly demonstrate: readonly Demonstration[];
+  readonly toSign: readonly SignDue[];
+  readonly keys: readonly KeyNotice[];
+  /** Machines to be checked before their first use tonight. */
+  readonly machineChecks: readonly string[];
+  readonly notCleaned: readonly string[];
+  readonly incidentsOpen: readonly string[];
+}
+
+/**
+ * The session that is on, or the next one.
+ *
+ * @param state  the class
+ * @param nowMs  the moment
+ * @returns      the open session, else the first one not closed whose end lies ahead
+ * @source       arithmetic
+ */
+export function sessionNow(state: ClassState, nowMs: number): SessionFact | undefined {
+  const all = [...state.course.sessions.values()].filter((s) => s.cancelled === undefined);
+  const open = all.filter(
+    (s) => s.openedMs !== undefined && s.closedMs === undefined && nowMs - s.openedMs < 18 * 3_600_000,
+  );
+  if (open.length > 0) return open.sort((a, b) => (b.openedMs as number) - (a.openedMs as number))[0];
+  return all
+    .filter((s) => s.closedMs === undefined && s.endMs >= nowMs)
+    .sort((a, b) => a.startMs - b.startMs)[0];
+}
+
+/**
+ * Everything the opening of a session shows.
+ *
+ * @param state  the class
+ * @param nowMs  the moment; before the start of the session its start counts for the minutes left
+ * @source       common practice, no published source
+ */
+export function opening(state: ClassState, nowMs: number): Opening {
+  const session = sessionNow(state, nowMs);
+  const atMs = session ? Math.max(nowMs, session.startMs) : nowMs;
+  const look = lookAround(state, atMs, session?.endMs);
+  const builds = buildsOf(state);
+  const assigned = assign(
+    look,
+    builds.filter((b) => session?.here.get(b.person) !== false),
+  );
+  const lists = batchLists(look, assigned);
+  return {
+    ...(session ? { session } : {}),
+    people: builds.map((b) => {
+      const is = session?.here.get(b.person);
+      return { person: b.person, build: b.id, ...(is === undefined ? {} : { here: is }) };
+    }),
+    assigned,
+    release: releases(state, atMs),
+    batches: lists.filter((l) => !l.isCatchUp),
+    catchUp: lists.filter((l) => l.isCatchUp),
+    settings: settingsDue(look, assigned),
+    room: look.room,
+    demonstrate: demonstrations(look, assigned),
+    toSign: signsDue(look, assigned),
+    keys: keyNotices(state, atMs),
+    machineChecks: machineChecks(look, assigned),
+    notCleaned: notCleaned(state),
+    incidentsOpen: openIncidents(state),
+  };
+}
+
+/**
+ * Gives every learner a first step: those with the longest chain left choose first, a place given away is taken.
+ *
+ * @param look    of the class
+ * @param builds  of those who are here
+ * @source        common practice, no published source
+ */
+export function assign(look: Look, builds: ReturnType<typeof buildsOf>): readonly Assigned[] {
+  const next = builds.map((b) => nextSteps(look, b.id, b.person, b.facts));
+  const taken = new Map<string, Set<string>>();
+  const used = (station: string): number =>
+    (look.use.stations.get(station)?.length ?? 0) + (taken.get(station)?.size ?? 0);
+  const first = new Map<string, Offer>();
+  const order = [...next].sort((a, b) => longest(b) - longest(a) || (a.build < b.build ? -1 : 1));
+  for (const n of order) {
+    const offer = n.offers.find((o) => {
+      const station = look.stations.get(o.station) as Station;
+      if (o.running) return true;
+      // A batch is one activity: who joins it takes no further place.
+      if (o.batch !== 'none' && taken.get(o.station)?.has(`${o.op}/${o.part}`)) return true;
+      return used(o.station) < station.capacity;
+    });
+    if (!offer) continue;
+    first.set(n.build, offer);
+    const mark = offer.batch === 'none' ? n.build : `${offer.op}/${offer.part}`;
+    if (!offer.running) taken.set(offer.station, (taken.get(offer.station) ?? new Set()).add(mark));
+  }
+  return next.map((n) => {
+    const offer = first.get(n.build);
+    return { build: n.build, person: n.person, next: n, ...(offer ? { first: offer } : {}) };
+  });
+}
+
+function longest(n: NextSteps): number {
+  return Math.max(0, ...n.offers.map((o) => o.chainMin));
+}
+
+/** Everything open that is done in batches, with those who could join. */
+function batchLists(look: Look, assigned: readonly Assigned[]): readonly BatchList[] {
+  const groups = new Map<string, Offer[]>();
+  for (const a of assigned)
+    for (const o of a.next.offers)
+      if (o.batch !== 'none')
+        groups.set(`${o.op}/${o.part}`, [...(groups.get(`${o.op}/${o.part}`) ?? []), o]);
+  const lists = [...groups.values()].map((offers) => batchList(look, offers));
+  return lists.sort((a, b) => b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
+}
+
+function batchList(look: Look, offers: readonly Offer[]): BatchList {
+  const o = offers[0] as Offer;
+  const builds = buildsOf(look.state);
+  const facts = builds.find((b) => b.id === o.build)?.facts;
+  const planned = facts && planOf(look.state, facts).byId.get(o.op);
+  const part = planned?.parts.find((p) => p.id === o.part) as PlannedPart;
+  const count = offers.length;
+  const setUps = Math.ceil(count / Math.max(1, part.batch.most));
+  const runMin = setUps * part.batch.setUpMin + count * part.batch.eachMin;
+  const doneBy = builds.filter(
+    (b) => progressOf(look.state, b.facts, look.nowMs).get(o.op)?.next === undefined,
+  ).length;
+  return {
+    op: o.op,
+    part: o.part,
+    name: planned?.op.name ?? o.op,
+    station: o.station,
+    scope: part.batch.scope,
+    builds: offers.map((x) => x.build),
+    runMin,
+    teacherMin: teacherMin(part, count, setUps, runMin),
+    isCatchUp: doneBy >= builds.length / 2 && count < builds.length / 2,
+  };
+}
+
+function teacherMin(part: PlannedPart, count: number, setUps: number, runMin: number): number {
+  switch (part.batch.teacher) {
+    case 'whole':
+      return runMin;
+    case 'each':
+    case 'sign':
+      return count * part.batch.teacherMin;
+    case 'first':
+      return setUps * part.batch.teacherMin;
+    case 'none':
+      return 0;
+  }
+}
+
+function settingsDue(look: Look, assigned: readonly Assigned[]): readonly SettingDue[] {
+  const groups = new Map<string, Offer[]>();
+  for (const a of assigned)
+    if (a.first && !isFreeKey(look.stations.get(a.first.station)?.key ?? 'none'))
+      groups.set(`${a.first.station}/${a.first.op}`, [
+        ...(groups.get(`${a.first.station}/${a.first.op}`) ?? []),
+        a.first,
+      ]);
+  return [...groups.values()]
+    .map((offers) => {
+      const o = offers[0] as Offer;
+      const settings = look.state.route.operations.find((x) => x.id === o.op)?.settings ?? [];
+      return { station: o.station, op: o.op, settings, builds: offers.map((x) => x.build) };
+    })
+    .filter((s) => s.settings.length > 0)
+    .sort((a, b) => b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
+}
+
+function demonstrations(look: Look, assigned: readonly Assigned[]): readonly Demonstration[] {
+  const route = look.state.route;
+  return route.demonstrations
+    .map((d) => {
+      const builds = assigned
+        .filter((a) => a.next.offers.slice(0, 3).some((o) => d.ops.includes(o.op)))
+        .map((a) => a.build);
+      const checks = route.operations.filter((o) => o.kind === 'key' && d.ops.includes(o.joinTo ?? ''));
+      const keys = checks.map((k) => ({
+        key: k.givesKey as string,
+        people: assigned
+          .filter((a) => !look.state.shop.keys.has(`${a.person}/${k.givesKey}`))
+          .map((a) => a.person),
+      }));
+      return { ops: d.ops, durationMin: d.min, builds, keys: keys.filter((k) => k.people.length > 0) };
+    })
+    .filter((d) => d.builds.length > 0)
+    .sort(
+      (a, b) => b.builds.length - a.builds.length || ((a.ops[0] as string) < (b.ops[0] as string) ? -1 : 1),
+    );
+}
+
+/** Signatures the work waits for, and those that come up with a learner's first step. */
+export function signsDue(look: Look, assigned: readonly Assigned[]): readonly SignDue[] {
+  const due: SignDue[] = [];
+  for (const b of buildsOf(look.state)) {
+    const first = assigned.find((a) => a.build === b.id)?.first;
+    for (const s of progressOf(look.state, b.facts, look.nowMs).values()) {
+      if (!s.sign) continue;
+      const isNow =
+        s.state === 'to sign' ||
+        (s.sign.when === 'before' && (s.state === 'running' || (s.state === 'ready' && first?.op === s.op)));
+      const isAhead = first?.op === s.op;
+      if (isNow || isAhead)
+        due.push({ build: b.id, person: b.person, hold: s.sign, due: isNow ? 'now' : 'ahead' });
+    }
+  }
+  return due.sort((a, b) => (a.due === b.due ? 0 : a.due === 'now' ? -1 : 1));
+}
+
+function machineChecks(look: Look, assigned: readonly Assigned[]): readonly string[] {
+  const used = new Set(assigned.flatMap((a) => a.next.offers.slice(0, 3).map((o) => o.station)));
+  return [...used].filter((id) => {
+    const s = look.stations.get(id);
+    return s !== undefined && needsCheck(look, s);
+  });
+}
+
+function notCleaned(state: ClassState): readonly string[] {
+  return [...state.shop.stations].filter(([, s]) => s.notCleaned).map(([id]) => id);
+}
+
+function openIncidents(state: ClassState): readonly string[] {
+  const all = [
+    state.shop.incidents,
+    state.course.incidents,
+    ...[...state.builds.values()].map((b) => b.incidents),
+  ].flat();
+  return all.filter((i) => i.closed === undefined).map((i) => i.event);
+}
+
+/** A learner who has done nothing for a while, with what would fit. */
+export interface Idle {
+  readonly build: string;
+  readonly person: string;
+  readonly sinceMs: number;
+  /** Steps of at most ten minutes. */
+  readonly tenMinutes: readonly Offer[];
+  readonly offers: readonly Offer[];
+}
+
+/** What the teacher sees while the session is on. */
+export interface During {
+  readonly leftMin?: number;
+  readonly stations: readonly {
+    readonly station: string;
+    readonly capacity: number;
+    readonly working: readonly string[];
+    readonly resting: readonly { readonly build: string; readonly op: string; readonly freeMs?: number }[];
+    /** Those whose next steps ask for it. */
+    readonly queue: readonly string[];
+    readonly freeMs?: number;
+  }[];
+  readonly help: readonly {
+    readonly build: string;
+    readonly person: string;
+    readonly sinceMs: number;
+    readonly words?: string;
+  }[];
+  readonly idle: readonly Idle[];
+  /** Readings of this session whose shown verdict was not met, the worst first. */
+  readonly outside: readonly {
+    readonly build: string;
+    readonly reading: string;
+    readonly state: 'doubtful' | 'broken';
+    readonly words: string;
+    readonly atMs: number;
+  }[];
+  readonly toSign: readonly SignDue[];
+  readonly catchUp: readonly BatchList[];
+  readonly assigned: readonly Assigned[];
+  readonly room: RoomVerdict;
+}
+
+/**
+ * Everything the running session shows.
+ *
+ * @param state    the class
+ * @param nowMs    the moment
+ * @param idleMin  minutes without anything heard after which somebody counts as idle
+ * @source         common practice, no published source
+ */
+export function during(state: ClassState, nowMs: number, idleMin = 10): During {
+  const session = sessionNow(state, nowMs);
+  const look = lookAround(state, nowMs, session?.endMs);
+  const builds = buildsOf(state).filter((b) => session?.here.get(b.person) !== false);
+  const assigned = assign(look, builds);
+  return {
+    ...(look.leftMin === undefined ? {} : { leftMin: look.leftMin }),
+    stations: stationQueues(look, assigned),
+    help: builds.flatMap((b) =>
+      b.facts.help
+        ? [
+            {
+              build: b.id,
+              person: b.person,
+              sinceMs: b.facts.help.atMs,
+              ...(b.facts.help.words === undefined ? {} : { words: b.facts.help.words }),
+            },
+          ]
+        : [],
+    ),
+    idle: idleOf(look, session, builds, assigned, idleMin),
+    outside: outsideOf(builds, session?.openedMs ?? nowMs - 12 * 3_600_000),
+    toSign: signsDue(look, assigned),
+    catchUp: batchLists(look, assigned).filter((l) => l.isCatchUp),
+    assigned,
+    room: look.room,
+  };
+}
+
+function stationQueues(look: Look, assigned: readonly Assigned[]): During['stations'] {
+  const wanted = new Map<string, string[]>();
+  for (const a of assigned) {
+    const refused = a.next.withheld.filter((w) => w.reason.endsWith('is taken'));
+    const asks = [
+      ...(a.first && !a.first.running ? [a.first.station] : []),
+      ...refused.map((w) => stationOfPart(look, w.op, w.part)),
+    ];
+    for (const s of new Set(asks)) wanted.set(s, [...(wanted.get(s) ?? []), a.build]);
+  }
+  return look.state.route.stations
+    .filter((s) => s.id !== 'bench' && (look.use.stations.has(s.id) || wanted.has(s.id)))
+    .map((s) => {
+      const uses = look.use.stations.get(s.id) ?? [];
+      const resting = uses.filter((u) => u.why === 'resting');
+      const times = resting.flatMap((u) => u.freeMs ?? []);
+      return {
+        station: s.id,
+        capacity: s.capacity,
+        working: uses.filter((u) => u.why === 'working').map((u) => u.build),
+        resting: resting.map((u) => ({
+          build: u.build,
+          op: u.op,
+          ...(u.freeMs === undefined ? {} : { freeMs: u.freeMs }),
+        })),
+        queue: wanted.get(s.id) ?? [],
+        ...(times.length > 0 && uses.length >= s.capacity ? { freeMs: Math.min(...times) } : {}),
+      };
+    });
+}
+
+function stationOfPart(look: Look, op: string, part: string): string {
+  const o = look.state.route.operations.find((x) => x.id === op);
+  return o?.parts[Number.parseInt(part, 10) - 1]?.at[0] ?? 'bench';
+}
+
+function idleOf(
+  look: Look,
+  session: SessionFact | undefined,
+  builds: ReturnType<typeof buildsOf>,
+  assigned: readonly Assigned[],
+  idleMin: number,
+): readonly Idle[] {
+  if (session?.openedMs === undefined) return [];
+  const openedMs = session.openedMs;
+  return builds
+    .filter((b) => session.here.get(b.person) === true)
+    .map((b) => ({
+      b,
+      sinceMs: Math.max(openedMs, Math.min(b.facts.lastMs, look.nowMs)),
+      next: assigned.find((a) => a.build === b.id)?.next,
+    }))
+    .filter(
+      ({ sinceMs, next }) => look.nowMs - sinceMs > idleMin * 60_000 && !next?.offers.some((o) => o.running),
+    )
+    .map(({ b, sinceMs, next }) => ({
+      build: b.id,
+      person: b.person,
+      sinceMs,
+      tenMinutes: (next?.offers ?? []).filter((o) => o.likelyMin <= 10),
+      offers: next?.offers ?? [],
+    }))
+    .sort((a, b) => a.sinceMs - b.sinceMs);
+}
+
+function outsideOf(builds: ReturnType<typeof buildsOf>, sinceMs: number): During['outside'] {
+  return builds
+    .flatMap((b) =>
+      [...b.facts.readings.values()].flatMap((list) => {
+        const r = list.at(-1);
+        if (!r?.verdict || r.verdict.state === 'met' || r.atMs < sinceMs) return [];
+        return [
+          { build: b.id, reading: r.reading, state: r.verdict.state, words: r.verdict.words, atMs: r.atMs },
+        ];
+      }),
+    )
+    .sort((a, b) => (a.state === b.state ? b.atMs - a.atMs : a.state === 'broken' ? -1 : 1));
+}
