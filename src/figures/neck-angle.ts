@@ -2,13 +2,13 @@ import { crownMm } from '../geometry/sphere.ts';
 import { type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { finding } from '../quantity/finding.ts';
+import { crownAtSaddle, topDome } from './dome.ts';
 import { byInstrument, input } from './inputs.ts';
 import { boardEndY } from './join.ts';
 import { saddleY } from './saddle-place.ts';
 
 const practice = 'common practice, no published source';
 const domeRadius = input('dome.top.radius');
-const apexY = input('dome.top.apex_y');
 const boardThickness = input('board.thickness');
 const bridgeHeight = input('bridge.height');
 const protrusion = input('bridge.protrusion');
@@ -18,31 +18,25 @@ const actionTreble = input('setup.action.treble');
 const actionBass = input('setup.action.bass');
 const DEG = 180 / Math.PI;
 
-function crownAt(id: string, label: string, place: Figure<number>): Figure<number> {
-  return figure({
-    id,
-    unit: 'mm',
-    label,
-    formula: 'height of the dome sphere over the rim plane at that place on the centre line',
-    source: 'plane-geometry',
-    from: { radiusMm: domeRadius, apexMm: apexY, yMm: place },
-    compute: ({ radiusMm, apexMm, yMm }) =>
-      crownMm(radiusMm, apexMm, yMm) ??
-      finding({
-        code: 'dome-radius-too-small',
-        level: 'blocked',
-        got: radiusMm,
-        limit: Math.max(apexMm, Math.abs(yMm - apexMm)),
-        unit: 'mm',
-        text: `The top dome radius ${radiusMm.toFixed(0)} mm does not reach over the body; give a radius of some metres.`,
-        source: 'plane-geometry',
-      }),
-  });
-}
-/** Crown of the top under the saddle. */
-export const crownSaddle = crownAt('top.crown.saddle', 'Crown of the top at the saddle', saddleY);
 /** Crown of the top at the board end. */
-export const crownBoardEnd = crownAt('top.crown.board_end', 'Crown of the top at the board end', boardEndY);
+export const crownBoardEnd: Figure<number> = figure({
+  id: 'dome.top.crown_at_board_end',
+  unit: 'mm',
+  label: 'Top crown at the board end',
+  formula: 'height of the sphere over the rim plane on the centre line at the board end; 0 on a flat top',
+  source: 'plane-geometry',
+  from: { dome: topDome, yMm: boardEndY },
+  compute: ({ dome, yMm }) =>
+    dome.radiusMm === undefined
+      ? 0
+      : (crownMm(dome.radiusMm, dome.apexYMm, yMm) ??
+        finding({
+          code: 'dome-too-small',
+          level: 'blocked',
+          text: 'The board end lies outside the dome sphere; make the dome radius larger.',
+          source: 'plane-geometry',
+        })),
+});
 
 /** Fret tops over the rim plane at the join. */
 export const fretPlaneJoin: Figure<number> = figure({
@@ -73,7 +67,7 @@ export const stringOverRim: Figure<number> = figure({
   label: 'String over the rim plane at the saddle, strung',
   formula: 'crown at the saddle + rise of the top under strings + bridge height + saddle above the bridge',
   source: practice,
-  from: { crown: crownSaddle, liftMm: lift, heightMm: bridgeHeight, outMm: protrusion },
+  from: { crown: crownAtSaddle, liftMm: lift, heightMm: bridgeHeight, outMm: protrusion },
   compute: ({ crown, liftMm, heightMm, outMm }) => crown + liftMm + heightMm + outMm,
 });
 
@@ -117,7 +111,7 @@ export const straightedgeWindow: Figure<number> = figure({
   label: 'Straightedge on the frets over the bridge top, unstrung',
   formula: 'fret plane at the saddle - crown at the saddle - bridge height',
   source: 'plane-geometry',
-  from: { planeMm: fretPlaneSaddle, crown: crownSaddle, heightMm: bridgeHeight },
+  from: { planeMm: fretPlaneSaddle, crown: crownAtSaddle, heightMm: bridgeHeight },
   compute: ({ planeMm, crown, heightMm }) => planeMm - (crown + heightMm),
 });
 
@@ -264,7 +258,6 @@ const angleLimits = {
 
 /** Figures of the neck angle. */
 export const neckAngleFigures: readonly Figure[] = [
-  crownSaddle,
   crownBoardEnd,
   fretPlaneJoin,
   actionMean,
