@@ -1,10 +1,10 @@
 import { useEffect } from 'react';
 import { Redirect, Route, Switch } from 'wouter';
 import { Frame } from './frame/frame.tsx';
+import { NotFound } from './frame/not-found.tsx';
 import { startSending } from './keeping/sending.ts';
 import { PatternPage } from './pattern/pattern-page.tsx';
 import { PatternsPage } from './pattern/patterns-page.tsx';
-import { NotFound } from './frame/not-found.tsx';
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {

@@ -1,6 +1,6 @@
 import { dropUnsent, keepUnsent, unsentRevisions } from './device.ts';
 import { tellKept } from './kept.ts';
-import { askPatterns, sendRevision, type SendResult } from './server.ts';
+import { askPatterns, type SendResult, sendRevision } from './server.ts';
 
 const RETRY_MS = 15_000;
 const listeners = new Set<(patternId: string, result: SendResult) => void>();

@@ -76,7 +76,8 @@ export async function sendRevision(patternId: string, revision: NewRevision): Pr
     return { kind: 'unreached' };
   }
   if (response.ok && typeof body.hash === 'string') return { kind: 'saved', hash: body.hash };
-  const message = typeof body.message === 'string' ? body.message : `The server refused it (${response.status}).`;
+  const message =
+    typeof body.message === 'string' ? body.message : `The server refused it (${response.status}).`;
   if (response.status === 409) return { kind: 'two-revisions', message };
   return response.status >= 500 ? { kind: 'unreached' } : { kind: 'refused', message };
 }

@@ -71,7 +71,9 @@ export function plainText(value: number, unit: FigureUnit): string {
 export function spokenText(value: number, unit: FigureUnit, largeUnit: 'mm' | 'in' = 'mm'): string {
   if (unit === 'mm' && largeUnit === 'in') {
     const set = inchSet(value);
-    return set.kind === 'text' ? `${set.text} in` : `${set.sign}${set.whole} ${set.part} in`.replace(/^ /, '');
+    return set.kind === 'text'
+      ? `${set.text} in`
+      : `${set.sign}${set.whole} ${set.part} in`.replace(/^ /, '');
   }
   const word = unitWords[unit] ?? unit;
   const gap = word === '' || word === '°' ? '' : ' ';

@@ -20,17 +20,23 @@ describe('gatePlaces', () => {
   it('keeps everything inside the box and in order, whatever the numbers (seed 11)', () => {
     const number = fc.double({ min: -1e4, max: 1e4, noNaN: true });
     fc.assert(
-      fc.property(number, number, fc.double({ min: 0.01, max: 1e3, noNaN: true }), fc.boolean(), (value, low, width, isOpen) => {
-        const hard = isOpen ? { low } : { low, high: low + width };
-        const places = gatePlaces(value, hard, undefined, undefined, 300);
-        if (!places) throw new Error('no places');
-        for (const x of [...places.bars, places.dot]) {
-          expect(x).toBeGreaterThanOrEqual(3.9);
-          expect(x).toBeLessThanOrEqual(296.1);
-        }
-        if (value < low - 0.01 * Math.abs(low)) expect(places.dot).toBeLessThanOrEqual(places.bars[0] ?? 0);
-        if (value > low) expect(places.dot).toBeGreaterThanOrEqual((places.bars[0] ?? 0) - 0.02);
-      }),
+      fc.property(
+        number,
+        number,
+        fc.double({ min: 0.01, max: 1e3, noNaN: true }),
+        fc.boolean(),
+        (value, low, width, isOpen) => {
+          const hard = isOpen ? { low } : { low, high: low + width };
+          const places = gatePlaces(value, hard, undefined, undefined, 300);
+          if (!places) throw new Error('no places');
+          for (const x of [...places.bars, places.dot]) {
+            expect(x).toBeGreaterThanOrEqual(3.9);
+            expect(x).toBeLessThanOrEqual(296.1);
+          }
+          if (value < low - 0.01 * Math.abs(low)) expect(places.dot).toBeLessThanOrEqual(places.bars[0] ?? 0);
+          if (value > low) expect(places.dot).toBeGreaterThanOrEqual((places.bars[0] ?? 0) - 0.02);
+        },
+      ),
       { seed: 11, numRuns: 400 },
     );
   });

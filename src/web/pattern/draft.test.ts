@@ -1,10 +1,22 @@
-import fs from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import text from '../../../data/patterns/small-steel-string.yaml?raw';
 import { expectClose } from '../../../test/support/expect-close.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
-import { changed, type Draft, fromKept, isEmptyState, marked, newDraft, patternOfDraft, redone, shiftedBar, textOfDraft, toKept, undone } from './draft.ts';
+import {
+  changed,
+  type Draft,
+  fromKept,
+  isEmptyState,
+  marked,
+  newDraft,
+  patternOfDraft,
+  redone,
+  shiftedBar,
+  textOfDraft,
+  toKept,
+  undone,
+} from './draft.ts';
 
-const text = fs.readFileSync('data/patterns/small-steel-string.yaml', 'utf8');
 const base = readPattern(text);
 const own = { tol: 1e-6, source: 'arithmetic: the value that was typed' };
 const put = (draft: Draft, id: string, value: number, written?: string) =>

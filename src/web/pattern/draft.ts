@@ -1,6 +1,6 @@
-import { type PatternEdit, editPattern, markMine } from '../../pattern/edit-pattern.ts';
-import type { BarSpec, Pattern, PatternPoint, StraightBar } from '../../pattern/pattern.ts';
 import { setBarEnds } from '../../pattern/edit-bars.ts';
+import { editPattern, markMine, type PatternEdit } from '../../pattern/edit-pattern.ts';
+import type { BarSpec, Pattern, PatternPoint, StraightBar } from '../../pattern/pattern.ts';
 
 /** A number that was typed or dragged since the last revision. */
 export interface Typed {
@@ -121,13 +121,17 @@ export function patternOfDraft(base: Pattern, state: DraftState): Pattern {
     handed: state.handed ?? base.handed,
     numbers,
     mine: new Set([...base.mine, ...state.mine]),
-    topBars: state.bars.size === 0 ? base.topBars : base.topBars.map((b) => movedBar(b, state.bars.get(b.id))),
+    topBars:
+      state.bars.size === 0 ? base.topBars : base.topBars.map((b) => movedBar(b, state.bars.get(b.id))),
   };
 }
 
 /** The text of the next revision: the old text letter for letter but for what was typed. */
 export function textOfDraft(baseText: string, state: DraftState): string {
-  const edits: PatternEdit[] = [...state.typed].map(([id, { value, text }]) => ({ id, value: text ?? value }));
+  const edits: PatternEdit[] = [...state.typed].map(([id, { value, text }]) => ({
+    id,
+    value: text ?? value,
+  }));
   if (state.handed) edits.push({ id: 'handed', value: state.handed });
   let text = editPattern(baseText, edits, false);
   for (const [id, ends] of state.bars) text = setBarEnds(text, id, ends.from, ends.to);
@@ -136,7 +140,10 @@ export function textOfDraft(baseText: string, state: DraftState): string {
 
 /** A top bar moved along the body. */
 export function shiftedBar(bar: StraightBar, shiftMm: number): BarEnds {
-  const moved = ({ xMm, yMm }: PatternPoint): PatternPoint => ({ xMm, yMm: Number((yMm + shiftMm).toFixed(3)) });
+  const moved = ({ xMm, yMm }: PatternPoint): PatternPoint => ({
+    xMm,
+    yMm: Number((yMm + shiftMm).toFixed(3)),
+  });
   return { from: moved(bar.from), to: moved(bar.to) };
 }
 

@@ -101,10 +101,12 @@ function rowOf(figure: Figure, cell: unknown): Row | undefined {
   const isInput = figure.role === 'input';
   const shown = valueOf(cell);
   if (!figure.members || shown.reason !== undefined)
-    return unit === 'shape' && shown.reason === undefined ? undefined : { id, label, unit, ...shown, isInput };
-  const members = figure.members(cell).map(
-    (m): Row => ({ id: `${id}.${m.key}`, label: m.label, unit, value: m.value, isInput: false }),
-  );
+    return unit === 'shape' && shown.reason === undefined
+      ? undefined
+      : { id, label, unit, ...shown, isInput };
+  const members = figure
+    .members(cell)
+    .map((m): Row => ({ id: `${id}.${m.key}`, label: m.label, unit, value: m.value, isInput: false }));
   return members.length === 0 ? undefined : { id, label, unit, value: undefined, isInput, members };
 }
 

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
-import { readPattern } from '../../pattern/pattern-file.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
+import { readPattern } from '../../pattern/pattern-file.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { bundledPatterns } from '../keeping/bundled.ts';
 import {
@@ -60,7 +60,10 @@ async function loadRevisions(patternId: string): Promise<readonly Revision[]> {
   if (fromServer) void rememberRevisions(patternId, fromServer);
   const saved = fromServer ?? (await rememberedRevisions(patternId));
   const waiting = await unsentRevisions(patternId);
-  return [...saved, ...waiting.map((w) => ({ hash: '', parent: w.parent, note: w.note, savedAt: w.savedAt, text: w.text }))];
+  return [
+    ...saved,
+    ...waiting.map((w) => ({ hash: '', parent: w.parent, note: w.note, savedAt: w.savedAt, text: w.text })),
+  ];
 }
 
 async function load(patternId: string): Promise<Loading> {
@@ -69,13 +72,13 @@ async function load(patternId: string): Promise<Loading> {
     loadRevisions(patternId),
     keptDraft(patternId),
   ]);
-  const found =
-    patterns.find((p) => p.id === patternId) ?? bundledPatterns.find((p) => p.id === patternId);
+  const found = patterns.find((p) => p.id === patternId) ?? bundledPatterns.find((p) => p.id === patternId);
   if (!found && revisions.length === 0) return { state: 'missing' };
   const keptHere = fromKept(kept);
   const newest = revisions.at(-1);
   const parent = keptHere && revisions.find((r) => r.hash === keptHere.parent);
-  const isKeptUsable = keptHere && (parent !== undefined || (keptHere.parent === null && revisions.length === 0));
+  const isKeptUsable =
+    keptHere && (parent !== undefined || (keptHere.parent === null && revisions.length === 0));
   const standsOn = isKeptUsable ? parent : newest;
   const baseText = standsOn?.text ?? found?.text ?? '';
   try {

@@ -41,7 +41,12 @@ describe('readTyped', () => {
 
 describe('fieldText', () => {
   it('begins with a text that reads back as the same value', () => {
-    for (const [value, unit] of [[480, 'mm'], [49.2125, 'in'], [2.8, 'in'], [98.37, 'mm']] as const) {
+    for (const [value, unit] of [
+      [480, 'mm'],
+      [49.2125, 'in'],
+      [2.8, 'in'],
+      [98.37, 'mm'],
+    ] as const) {
       const id = value > 100 ? 'body.length' : value < 10 ? 'top.thickness.final' : 'rim.height.neck';
       const read = readTyped(spec(id), fieldText(spec(id), value, unit), unit);
       if (read.kind !== 'value') throw new Error(read.text);

@@ -1,4 +1,4 @@
-import { type InputSpec } from '../../pattern/input-table.ts';
+import type { InputSpec } from '../../pattern/input-table.ts';
 import { fieldOf } from '../../pattern/pattern-file.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import { formatDecimal, fractionText, nearest64 } from '../../quantity/print-length.ts';
@@ -42,7 +42,8 @@ const trimmed = (text: string): string => (text.includes('.') ? text.replace(/\.
 
 /** The text a field begins with: exact, ready to be changed. */
 export function fieldText(spec: InputSpec, value: number, largeUnit: LargeUnit): string {
-  if (spec.unit !== 'mm' || largeUnit === 'mm') return trimmed(formatDecimal(value, 4)).replace('\u2212', '-');
+  if (spec.unit !== 'mm' || largeUnit === 'mm')
+    return trimmed(formatDecimal(value, 4)).replace('\u2212', '-');
   const fraction = nearest64(value);
   if (Math.abs(fraction.restMm) < 1e-3) return fractionText(fraction).replace('\u2212', '-');
   return trimmed(formatDecimal(value / 25.4, 4)).replace('\u2212', '-');

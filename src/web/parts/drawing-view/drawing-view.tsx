@@ -26,6 +26,8 @@ export interface DrawingViewProps {
   readonly grips?: Grips | undefined;
   readonly isMirrored?: boolean;
   readonly margins: Margins;
+  /** A small picture: no zoom, no grid. */
+  readonly isStill?: boolean;
   /** One sentence for those who do not see it. */
   readonly words: string;
   /** What lies on the sheet over the drawing: switches, key, title block. */
@@ -62,7 +64,7 @@ export function DrawingView(props: DrawingViewProps) {
           {...moves}
         >
           <title>{props.words}</title>
-          {!showing.hidden.has('grid') && <Grid seen={seen} mmPerPx={view.mmPerPx} />}
+          {!props.isStill && !showing.hidden.has('grid') && <Grid seen={seen} mmPerPx={view.mmPerPx} />}
           <g className="ents" aria-hidden="true">
             <Entities entities={drawing.entities} showing={showing} />
             {props.ghosts && !showing.hidden.has('ghost') && (
@@ -81,19 +83,21 @@ export function DrawingView(props: DrawingViewProps) {
         </svg>
       )}
       {props.children}
-      <div className="zoom noprint">
-        <button type="button" className="btn sm" aria-label="Nearer" onClick={() => zoom(1.4)}>
-          +
-        </button>
-        <button type="button" className="btn sm" aria-label="Further" onClick={() => zoom(1 / 1.4)}>
-          −
-        </button>
-        {moved && (
-          <button type="button" className="btn sm" onClick={() => setMoved(undefined)}>
-            Show all
+      {!props.isStill && (
+        <div className="zoom noprint">
+          <button type="button" className="btn sm" aria-label="Nearer" onClick={() => zoom(1.4)}>
+            +
           </button>
-        )}
-      </div>
+          <button type="button" className="btn sm" aria-label="Further" onClick={() => zoom(1 / 1.4)}>
+            −
+          </button>
+          {moved && (
+            <button type="button" className="btn sm" onClick={() => setMoved(undefined)}>
+              Show all
+            </button>
+          )}
+        </div>
+      )}
     </div>
   );
 }

@@ -42,7 +42,13 @@ function fillClass(entity: Shown): string {
   return entity.layer === 'grid' ? ' f-sheet' : ` f-${entity.fill}`;
 }
 
-function Line({ entity, isLit }: { readonly entity: Exclude<PlainEntity, TextEntity>; readonly isLit: boolean }) {
+function Line({
+  entity,
+  isLit,
+}: {
+  readonly entity: Exclude<PlainEntity, TextEntity>;
+  readonly isLit: boolean;
+}) {
   const layer = LAYERS[entity.layer];
   const scale = entity.widthMm !== undefined && layer.printMm ? entity.widthMm / layer.printMm : 1;
   const dashes = DASHES_PX[entity.lineType ?? layer.lineType];

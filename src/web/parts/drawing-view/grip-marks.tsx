@@ -111,7 +111,10 @@ function GripMark(props: {
     if (!direction) return;
     event.preventDefault();
     const step = event.shiftKey ? 5 : event.altKey ? 0.1 : 0.5;
-    grips.onStep(inputId, snapped(input.value + direction * step, event.altKey ? 0.1 : 0.5, input.low, input.high));
+    grips.onStep(
+      inputId,
+      snapped(input.value + direction * step, event.altKey ? 0.1 : 0.5, input.low, input.high),
+    );
   };
   const size = GRIP_PX * mmPerPx;
   return (

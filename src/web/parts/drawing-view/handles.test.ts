@@ -20,7 +20,10 @@ describe('inputChange', () => {
 
   it('counts a turn in degrees the short way', () => {
     const handle = { inputId: 'brace.x.opening_angle', axis: 'angle', gainRatio: 2, about: origin } as const;
-    expectClose(inputChange(handle, { x: -1, y: 0.01 }, { x: -1, y: -0.01 }, false), 2.2917, { tol: 1e-3, source: 'plane-geometry: 4 x atan(0.01) in degrees' });
+    expectClose(inputChange(handle, { x: -1, y: 0.01 }, { x: -1, y: -0.01 }, false), 2.2917, {
+      tol: 1e-3,
+      source: 'plane-geometry: 4 x atan(0.01) in degrees',
+    });
   });
 });
 

@@ -74,7 +74,9 @@ export function inputChange(handle: Handle, from: PointMm, to: PointMm, isMirror
     case 'y':
       return gain * (to.y - from.y);
     case 'radial':
-      return gain * (Math.hypot(to.x - about.x, to.y - about.y) - Math.hypot(from.x - about.x, from.y - about.y));
+      return (
+        gain * (Math.hypot(to.x - about.x, to.y - about.y) - Math.hypot(from.x - about.x, from.y - about.y))
+      );
     case 'angle':
       return (gain * side * turnRad(about, from, to) * 180) / Math.PI;
   }
@@ -100,4 +102,14 @@ export function keyDirection(handle: Handle, key: string, isMirrored: boolean): 
 export function snapped(value: number, step: number, low: number, high: number): number {
   const onStep = Number((Math.round(value / step) * step).toFixed(6));
   return Math.min(high, Math.max(low, onStep));
+}
+
+/** A point on the first entity with one of the keys, to point at; undefined when none of them is drawn. */
+export function gripOfKey(drawing: Drawing, keys: ReadonlySet<string>): PointMm | undefined {
+  const isKeyed = (e: Entity): boolean => e.key !== undefined && keys.has(e.key) && e.kind !== 'text';
+  const found =
+    drawing.entities.find((e) => isKeyed(e) && e.layer === 'accent') ??
+    drawing.entities.find((e) => isKeyed(e) && e.kind !== 'dimension') ??
+    drawing.entities.find(isKeyed);
+  return found && spotOf(found);
 }

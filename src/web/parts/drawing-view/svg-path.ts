@@ -1,6 +1,6 @@
+import { hatchLines } from '../../../drawing/hatch-lines.ts';
 import type { HatchEntity, PlainEntity } from '../../../drawing/model.ts';
 import { circleLoop } from '../../../drawing/model.ts';
-import { hatchLines } from '../../../drawing/hatch-lines.ts';
 import { number3 } from '../../../output/number-3.ts';
 import { arcData, pathData } from '../../../output/svg-path.ts';
 
@@ -20,5 +20,7 @@ export function entityData(entity: Exclude<PlainEntity, { kind: 'text' }>): stri
 
 /** All lines of a hatch in one path, at a pitch that suits the screen. */
 export function hatchData(hatch: HatchEntity, pitchMm: number): string {
-  return hatchLines({ ...hatch, pitchMm }).map(entityData).join('');
+  return hatchLines({ ...hatch, pitchMm })
+    .map(entityData)
+    .join('');
 }

@@ -57,7 +57,8 @@ export function useMoves(moves: Moves) {
       points.set(event.pointerId, now);
       if (other) {
         const factor =
-          Math.hypot(now.x - other.x, now.y - other.y) / Math.max(1, Math.hypot(before.x - other.x, before.y - other.y));
+          Math.hypot(now.x - other.x, now.y - other.y) /
+          Math.max(1, Math.hypot(before.x - other.x, before.y - other.y));
         setView(zoomView(view, factor, pointAt(view, size, other.x, other.y), fit));
       } else if (isMoved) {
         const { mmPerPx, centre } = view;
