@@ -1,0 +1,295 @@
+import { type EventDraft, makeEvent, type RecordEvent, type Recorder, seenBy } from '../../course/event.ts';
+import type { BodyOf, EventKind } from '../../course/event-kinds.ts';
+import { tellKept } from '../keeping/kept.ts';
+import {
+  dropSent,
+  forgetArrived,
+  type KnownPerson,
+  keepArrived,
+  keepMeta,
+  keepOwn,
+  type Me,
+  readLog,
+} from './device-log.ts';
+import { askEvents, askMe, askPeople, sendEvents } from './record-server.ts';
+
+/** What pages look at. A new object whenever anything changed. */
+export interface RecordView {
+  /** `loading` until the device's own log has been read. */
+  readonly state: 'loading' | 'ready';
+  readonly me: Me;
+  readonly people: readonly KnownPerson[];
+  /** All events of this device's log, by stream. */
+  readonly streams: ReadonlyMap<string, readonly RecordEvent[]>;
+  readonly unsentCount: number;
+  readonly isReached: boolean;
+  /** Sentences for events the server refused, newest last. */
+  readonly refusals: readonly string[];
+  /** Grows with every change of the events; for caches. */
+  readonly version: number;
+}
+
+const NOBODY: Me = {
+  role: 'nobody',
+  person: '',
+  course: '',
+  build: '',
+  passphrase_is_set: false,
+  this_machine: false,
+};
+const SEND_AT_MOST = 500;
+const RETRY_MS = 5000;
+
+let view: RecordView = {
+  state: 'loading',
+  me: NOBODY,
+  people: [],
+  streams: new Map(),
+  unsentCount: 0,
+  isReached: true,
+  refusals: [],
+  version: 0,
+};
+const listeners = new Set<() => void>();
+const known = new Map<string, RecordEvent>();
+let unsent: string[] = [];
+let recorder: Recorder | undefined;
+let after = 0;
+let keepQueue: Promise<unknown> = Promise.resolve();
+let isSyncing = false;
+let syncAgain = false;
+let source: EventSource | undefined;
+let started = false;
+
+function change(part: Partial<RecordView>): void {
+  view = { ...view, ...part };
+  for (const tell of listeners) tell();
+}
+
+/** Subscribes to changes; for useSyncExternalStore. */
+export function subscribeRecord(tell: () => void): () => void {
+  listeners.add(tell);
+  return () => listeners.delete(tell);
+}
+
+/** The present view. */
+export const recordView = (): RecordView => view;
+
+const freshBytes = (): Uint8Array => crypto.getRandomValues(new Uint8Array(16));
+
+function newRecorder(): Recorder {
+  const name = [...crypto.getRandomValues(new Uint8Array(8))]
+    .map((b) => b.toString(16).padStart(2, '0'))
+    .join('');
+  return { device: `d-${name}`, counter: 0, lastTimeMs: 0 };
+}
+
+function addToStreams(events: readonly RecordEvent[]): void {
+  const fresh = events.filter((e) => !known.has(e.id));
+  if (fresh.length === 0) return;
+  const streams = new Map(view.streams);
+  for (const e of fresh) {
+    known.set(e.id, e);
+    streams.set(e.stream, [...(streams.get(e.stream) ?? []), e]);
+    if (recorder) recorder = seenBy(recorder, e);
+  }
+  change({ streams, version: view.version + 1 });
+}
+
+function takeOut(ids: ReadonlySet<string>): void {
+  if (ids.size === 0) return;
+  const streams = new Map<string, readonly RecordEvent[]>();
+  for (const [stream, events] of view.streams)
+    streams.set(
+      stream,
+      events.filter((e) => !ids.has(e.id)),
+    );
+  for (const id of ids) known.delete(id);
+  change({ streams, version: view.version + 1 });
+}
+
+/** One thing to enter: kind, stream and body. */
+export interface Entry<K extends EventKind = EventKind> {
+  readonly stream: EventDraft['stream'];
+  readonly kind: K;
+  readonly body: BodyOf<K>;
+}
+
+/**
+ * Enters events: they are seen at once, kept on this device, and sent when the server can be reached.
+ *
+ * @returns ids of the events; resolves when they are kept on the device
+ */
+export async function enter(entries: readonly Entry[]): Promise<readonly string[]> {
+  let mine: Recorder = recorder ?? newRecorder();
+  const events: RecordEvent[] = [];
+  for (const entry of entries) {
+    const made: { readonly event: RecordEvent; readonly recorder: Recorder } = makeEvent(
+      mine,
+      { ...entry, by: view.me.person || 'nobody' },
+      Date.now(),
+      freshBytes(),
+    );
+    mine = made.recorder;
+    events.push(made.event);
+  }
+  recorder = mine;
+  const keptRecorder = mine;
+  addToStreams(events);
+  unsent = [...unsent, ...events.map((e) => e.id)];
+  change({ unsentCount: unsent.length });
+  keepQueue = keepQueue
+    .then(() => keepOwn(events, keptRecorder))
+    .then(
+      () => tellKept({ isKept: true }),
+      () => tellKept({ isKept: false }),
+    );
+  await keepQueue;
+  void syncNow();
+  return events.map((e) => e.id);
+}
+
+/** Takes back an event of one's own by adding that it is withdrawn. */
+export const withdraw = (event: RecordEvent, reason?: string): Promise<readonly string[]> =>
+  enter([
+    {
+      stream: event.stream,
+      kind: 'event-withdrawn',
+      body: { event: event.id, ...(reason ? { reason } : {}) },
+    },
+  ]);
+
+async function sendWaiting(): Promise<boolean> {
+  while (unsent.length > 0) {
+    const batch = unsent.slice(0, SEND_AT_MOST).flatMap((id) => known.get(id) ?? []);
+    const answer = await sendEvents(batch);
+    if (answer.kind !== 'answer')
+      return answer.kind === 'refused' && answer.status !== 401 && answer.status < 500;
+    const kept = new Set(answer.value.kept);
+    const refused = new Set(answer.value.refused.map((r) => r.id));
+    await dropSent(kept, refused);
+    unsent = unsent.filter((id) => !kept.has(id) && !refused.has(id));
+    takeOut(refused);
+    change({
+      unsentCount: unsent.length,
+      refusals: [...view.refusals, ...answer.value.refused.map((r) => r.message)].slice(-20),
+    });
+    if (kept.size + refused.size === 0) return true;
+  }
+  return true;
+}
+
+async function fetchNews(): Promise<boolean> {
+  for (;;) {
+    const answer = await askEvents(after);
+    if (answer.kind !== 'answer') return false;
+    const { events, last, more } = answer.value;
+    addToStreams(events);
+    after = last;
+    await keepArrived(events, last);
+    const forgot = events.some((e) => e.kind === 'person-anonymised');
+    if (forgot) await refreshPeople();
+    if (!more) return true;
+  }
+}
+
+async function refreshPeople(): Promise<void> {
+  const answer = await askPeople();
+  if (answer.kind !== 'answer') return;
+  change({ people: answer.value });
+  await keepMeta('people', answer.value);
+}
+
+/** Asks the server who this device is; another person than before empties what was seen as the first. */
+export async function refreshMe(): Promise<Me | undefined> {
+  const answer = await askMe();
+  if (answer.kind !== 'answer') {
+    change({ isReached: false });
+    tellKept({ isReached: false });
+    return undefined;
+  }
+  const { now_ms: _now, ...me } = answer.value;
+  const isOther = view.me.person !== me.person || view.me.course !== me.course;
+  if (isOther && (view.me.person !== '' || known.size > 0)) {
+    await forgetArrived();
+    takeOut(new Set([...known.keys()].filter((id) => !unsent.includes(id))));
+    after = 0;
+  }
+  change({ me, isReached: true });
+  tellKept({ isReached: true });
+  await keepMeta('me', me);
+  return me;
+}
+
+/** Sends what waits and fetches what is new. Calls made meanwhile are done once more afterwards. */
+export async function syncNow(): Promise<void> {
+  if (isSyncing) {
+    syncAgain = true;
+    return;
+  }
+  isSyncing = true;
+  try {
+    do {
+      syncAgain = false;
+      const me = await refreshMe();
+      if (!me || me.role === 'nobody') return;
+      const isSent = await sendWaiting();
+      const isFetched = await fetchNews();
+      if (view.people.length === 0) await refreshPeople();
+      change({ isReached: isSent && isFetched });
+      tellKept({ isReached: isSent && isFetched });
+      listen();
+    } while (syncAgain);
+  } finally {
+    isSyncing = false;
+  }
+}
+
+/** Listens for news; the browser itself connects again after a gap, and every hello leads to catching up. */
+function listen(): void {
+  if (source && source.readyState !== EventSource.CLOSED) return;
+  source = new EventSource('/api/live');
+  const news = () => void syncNow();
+  source.addEventListener('hello', news);
+  source.addEventListener('arrived', news);
+  source.addEventListener('error', () => {
+    if (view.isReached) change({ isReached: false });
+    tellKept({ isReached: false });
+  });
+}
+
+/** Closes the line, for another person signing in. */
+export function stopListening(): void {
+  source?.close();
+  source = undefined;
+}
+
+/** Reads the log of this device, then goes to the server. Safe to call again. */
+export async function startRecord(): Promise<void> {
+  if (started) return;
+  started = true;
+  try {
+    const log = await readLog();
+    // Each opening of the page counts for itself: two pages of one device must not share a counter.
+    recorder = { ...newRecorder(), lastTimeMs: log.recorder?.lastTimeMs ?? 0 };
+    unsent = [...log.unsent];
+    after = log.after;
+    change({ people: log.people, ...(log.me ? { me: log.me } : {}), unsentCount: unsent.length });
+    addToStreams(log.events);
+  } catch {
+    tellKept({ isKept: false });
+  }
+  change({ state: 'ready' });
+  window.addEventListener('online', () => void syncNow());
+  window.addEventListener('offline', () => {
+    change({ isReached: false });
+    tellKept({ isReached: false });
+  });
+  window.setInterval(() => {
+    if (unsent.length > 0 || !view.isReached) void syncNow();
+  }, RETRY_MS);
+  await syncNow();
+}
+
+/** People changed on this device's own doing. */
+export const reloadPeople = refreshPeople;
