@@ -1,5 +1,4 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
-import routeData from '../../../data/route/operations.json';
 import { type BuildFacts, buildReducer } from '../../course/build-facts.ts';
 import {
   type ClassState,
@@ -11,8 +10,7 @@ import { type CourseFacts, courseReducer } from '../../course/course-facts.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { addEvents, type FoldState, foldEvents, type Reducer } from '../../course/fold.ts';
 import { type ShopFacts, shopReducer } from '../../course/shop-facts.ts';
-import { readRoute } from '../../route/route.ts';
-import type { Route } from '../../route/route-types.ts';
+import { ownRoute } from '../../route/route.ts';
 import type { KnownPerson } from './device-log.ts';
 import { type RecordView, recordView, startRecord, subscribeRecord } from './record.ts';
 
