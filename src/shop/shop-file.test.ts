@@ -22,7 +22,7 @@ describe('shop file', () => {
     expectClose(sander?.offset.beta, 0.975, { tol: 1e-9, source });
     expect(sander?.offset.provedOn).toBe('2026-10-12');
     const ledge = machineAt(shop, 'binding-bench', 'height');
-    expectClose(ledge?.reads.stepMm, 25.4 / 64, { tol: 1e-9, source: 'inch-1959' });
+    expectClose(ledge?.reads.stepMm, 25.4 / 256, { tol: 1e-9, source: 'inch-1959' });
     expectClose(shop.drillsMm[3], 6.35, { tol: 1e-9, source: 'inch-1959' });
     expect(jigsOf(shop, 'slot-template').map((j) => j.adjust)).toContainEqual({ kind: 'fixed', at: [628] });
     expect(mouldsOf(shop)).toHaveLength(3);

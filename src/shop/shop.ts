@@ -52,7 +52,7 @@ export const JIG_KINDS = {
   'top-dish': { label: 'top dish', sets: 'sphere radius', unit: 'mm' },
   'back-dish': { label: 'back dish', sets: 'sphere radius', unit: 'mm' },
   'radius-block': { label: 'radius block', sets: 'face radius', unit: 'mm' },
-  'ledge-bearings': { label: 'ledge bearings', sets: 'ledge depth in', unit: 'mm' },
+  'ledge-bearings': { label: 'set of ledge bearings', sets: 'ledge depth in', unit: 'mm' },
   'tuner-guide': { label: 'tuner drill guide', sets: 'post to post', unit: 'mm' },
   'neck-wedge': { label: 'neck wedge', sets: 'angle', unit: 'deg' },
 } as const;
