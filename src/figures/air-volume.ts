@@ -1,0 +1,110 @@
+import { cubicAt, cubicVelocity } from '../geometry/cubic.ts';
+import type { HalfOutline } from '../geometry/half-outline.ts';
+import { type Figure, figure } from '../graph/figure.ts';
+import { gaussLegendre } from '../numeric/gauss-legendre.ts';
+import { finding } from '../quantity/finding.ts';
+import { type TopDome, topDome } from './dome.ts';
+import { input } from './inputs.ts';
+import { outline } from './outline.ts';
+import { type BackSphere, backEdgeZMm, backSphere, topEdgeZMm } from './rim.ts';
+import { listFigures } from './rule-parts.ts';
+
+const rule = gaussLegendre(10);
+
+/** Share of the box that linings and bars take. */
+const LININGS_AND_BARS_FRAC = 0.025;
+/** Share of its block that the neck block fills, cut away for the joint. */
+const NECK_BLOCK_SHARE = 0.9;
+/** Wood of the side all round, with what glue and finish add. */
+const SIDE_ALL_ROUND_MM = 2.2;
+
+/** Integral of sqrt(a^2 - x^2) from -w to w. */
+function capStripMm2(aSquared: number, halfWidthMm: number): number {
+  const a = Math.sqrt(aSquared);
+  return (
+    halfWidthMm * Math.sqrt(aSquared - halfWidthMm * halfWidthMm) + aSquared * Math.asin(halfWidthMm / a)
+  );
+}
+
+/**
+ * Volume between top sphere and back sphere inside an outline.
+ *
+ * @returns mm3; NaN when a sphere does not reach the outline
+ * @source  plane-geometry
+ */
+export function volumeInsideMm3(shape: HalfOutline, dome: TopDome, back: BackSphere): number {
+  let sum = 0;
+  const { radiusMm: topRadius, apexYMm } = dome;
+  const atNeck = topRadius === undefined ? 0 : Math.sqrt(topRadius * topRadius - apexYMm * apexYMm);
+  for (const piece of shape.pieces)
+    for (let i = 0; i < rule.nodes.length; i++) {
+      const t = (rule.nodes[i]! + 1) / 2;
+      const { xMm, yMm } = cubicAt(piece, t);
+      const area =
+        capStripMm2(back.radiusMm ** 2 - (yMm - back.apexYMm) ** 2, xMm) + 2 * xMm * back.centreZMm;
+      const above =
+        topRadius === undefined
+          ? 0
+          : capStripMm2(topRadius ** 2 - (yMm - apexYMm) ** 2, xMm) - 2 * xMm * atNeck;
+      sum += (rule.weights[i]! / 2) * (area + above) * cubicVelocity(piece, t).yMm;
+    }
+  return sum;
+}
+
+/** Volume of a band along the inside of the outline, as tall as the rim. */
+function rimBandMm3(shape: HalfOutline, dome: TopDome, back: BackSphere, bandMm: number): number {
+  const { xMm, yMm, arcMm } = shape.table;
+  let wallMm2 = 0;
+  let before = 0;
+  for (let k = 0; k < xMm.length; k++) {
+    const z = backEdgeZMm(back, xMm[k]!, yMm[k]!) ?? Number.NaN;
+    const height = z - (topEdgeZMm(dome, xMm[k]!, yMm[k]!) ?? Number.NaN);
+    if (k > 0) wallMm2 += ((height + before) / 2) * (arcMm[k]! - arcMm[k - 1]!);
+    before = height;
+  }
+  // Steiner: a band inside a closed curve loses pi d^2 of its corners' turn
+  const meanHeight = wallMm2 / shape.lengthMm;
+  return 2 * wallMm2 * bandMm - Math.PI * bandMm * bandMm * meanHeight;
+}
+
+/** Air in the closed box. */
+export const airVolume: Figure<number> = figure({
+  id: 'box.air_volume',
+  unit: 'litre',
+  label: 'Air in the box',
+  formula:
+    'space between the plates inside the outline, less 2.2 mm of side all round, less the two blocks (neck block 90 %), less 2.5 % for linings and bars',
+  source: 'plane-geometry',
+  from: {
+    shape: outline,
+    dome: topDome,
+    back: backSphere,
+    neckWidthMm: input('block.neck.width'),
+    neckThickMm: input('block.neck.thickness'),
+    tailWidthMm: input('block.tail.width'),
+    tailThickMm: input('block.tail.thickness'),
+    neckRimMm: input('rim.height.neck'),
+    tailRimMm: input('rim.height.tail'),
+  },
+  compute: (v) => {
+    const between = volumeInsideMm3(v.shape, v.dome, v.back);
+    const band = rimBandMm3(v.shape, v.dome, v.back, SIDE_ALL_ROUND_MM);
+    const blocks =
+      NECK_BLOCK_SHARE * v.neckWidthMm * v.neckThickMm * v.neckRimMm +
+      v.tailWidthMm * v.tailThickMm * v.tailRimMm;
+    const litre = ((between - band - blocks) * (1 - LININGS_AND_BARS_FRAC)) / 1e6;
+    return litre > 0
+      ? litre
+      : finding({
+          code: 'no-air-in-box',
+          level: 'blocked',
+          got: litre,
+          limit: 0,
+          unit: 'litre',
+          text: 'The blocks leave no air in the box; check the sizes of the blocks and the rim heights.',
+        });
+  },
+});
+
+/** Figures of the air in the box. */
+export const airVolumeFigures: readonly Figure[] = listFigures(airVolume);
