@@ -1,0 +1,55 @@
+import type { Command } from 'commander';
+import { collect, type Finish } from './verb-parts.ts';
+
+/** Verbs over patterns. */
+export function addPatternVerbs(program: Command, finish: Finish): void {
+  program
+    .command('sheet')
+    .argument('<pattern>', 'pattern file, or the name of a starting pattern')
+    .option('--shop <file>', 'shop file: also the rules of pattern against shop')
+    .option('--set <input=value>', 'change an input; may be given again', collect, [])
+    .option('--only <prefix>', 'only figures whose id begins so')
+    .option('--structure', 'also the dear figures: what the top does under the strings')
+    .option('--judge', 'exit 1 when a rule is broken')
+    .option('--json', 'as JSON')
+    .description('every figure and rule of a pattern')
+    .action((pattern, options) => finish(import('./sheet.ts').then((m) => m.sheetCommand(pattern, options))));
+  program
+    .command('figures')
+    .option('--json', 'as JSON')
+    .description('all figures with unit, label, formula and source')
+    .action((options) => finish(import('./sheet.ts').then((m) => m.figuresCommand(options))));
+  program
+    .command('why')
+    .argument('<figure>', 'figure id')
+    .argument('<pattern>', 'pattern file or name')
+    .option('--set <input=value>', 'change an input; may be given again', collect, [])
+    .option('--json', 'as JSON')
+    .description('the tree of formula, inputs and sources behind one number')
+    .action((figure, pattern, options) =>
+      finish(import('./why.ts').then((m) => m.whyCommand(figure, pattern, options))),
+    );
+  program
+    .command('compare')
+    .argument('<a>', 'pattern file or name')
+    .argument('[b]', 'second pattern; left out with --set')
+    .option('--set <input=value>', 'change an input of the second; may be given again', collect, [])
+    .option('--judge', 'exit 1 when the second breaks a rule')
+    .option('--json', 'as JSON')
+    .description('what differs between two patterns, or what a change touches')
+    .action((a, b, options) => finish(import('./compare.ts').then((m) => m.compareCommand(a, b, options))));
+  program
+    .command('pass-plan')
+    .requiredOption('--start <length>', 'thickness now')
+    .requiredOption('--target <length>', 'thickness wanted')
+    .requiredOption('--per-pass <length>', 'taken off in one pass')
+    .option('--last-per-pass <length>', 'taken off in each of the last passes')
+    .option('--last-passes <count>', 'how many last passes')
+    .option('--alpha <length>', 'offset of the machine: measured = alpha + beta x typed')
+    .option('--beta <number>', 'slope of the machine')
+    .option('--faces <word>', 'alternate or one')
+    .option('--low <length>', 'low limit: no pass goes under it')
+    .option('--json', 'as JSON')
+    .description('the numbers to type at the thickness sander')
+    .action((options) => finish(import('./pass-plan.ts').then((m) => m.passPlanCommand(options))));
+}

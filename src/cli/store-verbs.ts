@@ -1,0 +1,38 @@
+import type { Command } from 'commander';
+import { type Finish, numberOption } from './verb-parts.ts';
+
+/** Verbs of the server and its store. */
+export function addStoreVerbs(program: Command, finish: Finish): void {
+  const stores = [
+    ['backup', 'the whole store in one file, also while the server runs', 'backupCommand'],
+    ['restore', 'puts a backup in place as the store of an empty folder', 'restoreCommand'],
+    ['export', 'the record as JSON, people by id only', 'exportCommand'],
+    ['import', 'adds an exported record', 'importCommand'],
+  ] as const;
+  for (const [verb, description, command] of stores)
+    program
+      .command(verb)
+      .argument('<file>')
+      .option('--data <folder>', 'folder of the store')
+      .option('--json', 'as JSON')
+      .description(description)
+      .action((file, options) => finish(import('./upkeep.ts').then((m) => m[command](file, options))));
+  program
+    .command('check-data')
+    .option('--data <folder>', 'folder of the store')
+    .option('--json', 'as JSON')
+    .description('looks through the store; exit 1 with a fault')
+    .action((options) => finish(import('./upkeep.ts').then((m) => m.checkDataCommand(options))));
+  program
+    .command('start')
+    .option('--data <folder>', 'where everything is kept')
+    .option(
+      '--port <number>',
+      'port to listen on; 0 takes a free one',
+      numberOption('--port', 0, 65_535),
+      4180,
+    )
+    .option('--lan', 'also for other devices of the network')
+    .description('the server with the page')
+    .action((options) => finish(import('./start.ts').then((m) => m.startCommand(options))));
+}
