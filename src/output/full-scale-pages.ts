@@ -18,6 +18,7 @@ import type { PageStretch, PrintedCheckMm } from './printer-correction.ts';
 import { roomOn, type SheetPage } from './sheet-page.ts';
 import { tileMarks } from './tile-marks.ts';
 import { planPage } from './tile-plan-page.ts';
+import { planAroundWords } from './tile-shift.ts';
 import { planTiles, type Tile, type TilePlan } from './tiles.ts';
 
 /** One drawing to be printed at full scale, on as many sheets as it needs. */
@@ -63,8 +64,9 @@ interface PageLayout {
 export function fullScalePages(page: FullScalePage, options: FullScaleOptions): readonly SheetPage[] {
   const paper = choosePaper(page, options);
   const layout = layoutOn(roomOn(paper, options.stretch), page.titleFields, options);
-  const plan = planTiles(page.drawing.frame, sizeOf(layout.window));
   const printed = printedEntities(page.drawing);
+  const wordsAt = printed.filter(({ entity }) => entity.kind === 'text').map(({ at }) => at);
+  const plan = planAroundWords(page.drawing.frame, sizeOf(layout.window), wordsAt);
   const sheets = plan.tiles.map((tile) => tilePage(tile, plan, printed, layout, page, paper, options));
   if (plan.tiles.length === 1) return sheets;
   return [planPage({ ...page, plan, paper, stretch: options.stretch, room: layout.room }), ...sheets];

@@ -73,6 +73,8 @@ function openDocument({ documentTitle, createdOn }: PdfOptions): PDFKit.PDFDocum
   const doc = new PDFDocument({
     autoFirstPage: false,
     margin: 0,
+    // no standard font: in a browser there is none, and every word here is in a bundled one
+    font: '',
     pdfVersion: '1.7',
     lang: 'en',
     info: {

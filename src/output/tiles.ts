@@ -1,4 +1,4 @@
-import type { BoundsMm } from '../drawing/model.ts';
+import type { BoundsMm, PointMm } from '../drawing/model.ts';
 import type { SizeMm } from './paper.ts';
 
 /** One tile: the part of the drawing that it shows. */
@@ -23,20 +23,26 @@ export interface TilePlan {
 export const TILE_OVERLAP_MM = 10;
 
 /**
- * Lays windows of one size over a frame, with overlap, centred on it.
+ * Lays windows of one size over a frame, with overlap, centred on it but for a shift.
  *
  * @param frame     what has to be shown
  * @param windowMm  what one sheet can show; both sides larger than the overlap
+ * @param shift     moves all windows; no farther than half of `spareMm` each way, or the frame is not covered
  * @returns         rows from the top, in each row columns from the left; one tile when the frame fits one window
  * @throws RangeError when a window is not larger than the overlap
  * @source          arithmetic
  */
-export function planTiles(frame: BoundsMm, windowMm: SizeMm, overlapMm = TILE_OVERLAP_MM): TilePlan {
+export function planTiles(
+  frame: BoundsMm,
+  windowMm: SizeMm,
+  overlapMm = TILE_OVERLAP_MM,
+  shift: PointMm = { x: 0, y: 0 },
+): TilePlan {
   const { widthMm, heightMm } = windowMm;
   if (!(Math.min(widthMm, heightMm) > overlapMm))
     throw new RangeError(`planTiles: window ${widthMm} x ${heightMm} mm, overlap ${overlapMm} mm`);
-  const columns = stepsAlong(frame.minX, frame.maxX, widthMm, overlapMm);
-  const rows = stepsAlong(frame.minY, frame.maxY, heightMm, overlapMm);
+  const columns = stepsAlong(frame.minX, frame.maxX, widthMm, overlapMm).map((x) => x + shift.x);
+  const rows = stepsAlong(frame.minY, frame.maxY, heightMm, overlapMm).map((y) => y + shift.y);
   const tiles = rows.flatMap((minY, rowIndex) =>
     columns.map((minX, columnIndex) => ({
       name: `${rowName(rowIndex)}${columnIndex + 1}`,
@@ -55,6 +61,19 @@ function stepsAlong(low: number, high: number, windowMm: number, overlapMm: numb
   const coveredMm = count * (windowMm - overlapMm) + overlapMm;
   const first = (low + high - coveredMm) / 2;
   return Array.from({ length: count }, (_, index) => first + index * (windowMm - overlapMm));
+}
+
+/**
+ * Paper left over each way: how much larger all windows together are than the frame.
+ *
+ * @source arithmetic
+ */
+export function spareMm(frame: BoundsMm, { tiles }: TilePlan): SizeMm {
+  const [first, last] = [tiles[0]!.window, tiles.at(-1)!.window];
+  return {
+    widthMm: last.maxX - first.minX - (frame.maxX - frame.minX),
+    heightMm: last.maxY - first.minY - (frame.maxY - frame.minY),
+  };
 }
 
 /** A to Z, then AA, AB ... */
