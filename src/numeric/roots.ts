@@ -28,36 +28,37 @@ export function findRoot(f: (x: number) => number, limits: RootLimits): number |
   if (fa === 0) return a;
   if (fb === 0) return b;
   if (fa > 0 === fb > 0) return undefined;
+  // b: best place so far, c: the end on the other side of the root, a: the place before b
   let c = a;
   let fc = fa;
   let step = b - a;
   let stepBefore = step;
   for (let i = 0; i < (limits.stepsMost ?? 100); i++) {
-    if (Math.abs(fc) < Math.abs(fb)) {
-      [a, b, c] = [b, c, b];
-      [fa, fb, fc] = [fb, fc, fb];
-    }
-    const tol = limits.tolerance ?? Math.max(1e-14, 1e-12 * Math.abs(b));
-    const half = (c - b) / 2;
-    if (fb === 0 || Math.abs(half) <= tol / 2) return b;
-    const proposed = interpolated({ a, b, c, fa, fb, fc });
-    const isGood =
-      proposed !== undefined &&
-      proposed * half > 0 &&
-      Math.abs(proposed) < Math.min(1.5 * Math.abs(half) - tol / 4, Math.abs(stepBefore) / 2);
-    stepBefore = isGood ? step : half;
-    step = isGood ? proposed : half;
-    a = b;
-    fa = fb;
-    b += Math.abs(step) > tol / 2 ? step : (Math.sign(half) * tol) / 2;
-    fb = f(b);
-    if (!Number.isFinite(fb)) return undefined;
     if (fb > 0 === fc > 0) {
       c = a;
       fc = fa;
       step = b - a;
       stepBefore = step;
     }
+    if (Math.abs(fc) < Math.abs(fb)) {
+      [a, b, c] = [b, c, b];
+      [fa, fb, fc] = [fb, fc, fb];
+    }
+    const tol = (limits.tolerance ?? Math.max(1e-14, 1e-12 * Math.abs(b))) / 2;
+    const half = (c - b) / 2;
+    if (fb === 0 || Math.abs(half) <= tol) return b;
+    const proposed = Math.abs(stepBefore) >= tol ? interpolated({ a, b, c, fa, fb, fc }) : undefined;
+    const isGood =
+      proposed !== undefined &&
+      proposed * half > 0 &&
+      2 * Math.abs(proposed) < Math.min(3 * Math.abs(half) - tol, Math.abs(stepBefore));
+    stepBefore = isGood ? step : half;
+    step = isGood ? proposed : half;
+    a = b;
+    fa = fb;
+    b += Math.abs(step) > tol ? step : Math.sign(half) * tol;
+    fb = f(b);
+    if (!Number.isFinite(fb)) return undefined;
   }
   return b;
 }
@@ -75,18 +76,11 @@ interface ThreePoints {
 function interpolated({ a, b, c, fa, fb, fc }: ThreePoints): number | undefined {
   if (Math.abs(fa) <= Math.abs(fb)) return undefined;
   const s = fb / fa;
-  let p: number;
-  let q: number;
-  if (a === c) {
-    p = (c - b) * s;
-    q = 1 - s;
-  } else {
-    const t = fa / fc;
-    const r = fb / fc;
-    p = s * ((c - b) * t * (t - r) - (b - a) * (r - 1));
-    q = (t - 1) * (r - 1) * (s - 1);
-    q = -q;
-  }
-  const step = p / q;
-  return Number.isFinite(step) ? step : undefined;
+  if (a === c) return finite((-(c - b) * s) / (1 - s));
+  const t = fa / fc;
+  const r = fb / fc;
+  const p = s * ((c - b) * t * (t - r) - (b - a) * (r - 1));
+  return finite(-p / ((t - 1) * (r - 1) * (s - 1)));
 }
+
+const finite = (x: number): number | undefined => (Number.isFinite(x) ? x : undefined);
