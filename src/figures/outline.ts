@@ -133,6 +133,17 @@ export const outlineHandleRoom: Figure<number> = figure({
 /** Smallest bend a side can follow at all; a measured point that asks for less is a slip. */
 const TIGHTEST_OWN_RADIUS_MM = 15;
 
+/** The teacher's own curve, when he keeps it. */
+export const ownShape: Figure<HalfOutline> = figure({
+  id: 'outline.own',
+  unit: 'shape',
+  label: 'Own outline',
+  formula: 'smooth curve with continuous curvature through the measured points and both ends',
+  source: ownConstruction,
+  from: { own: ownOutline, lengthMm: input('body.length') },
+  compute: ({ own, lengthMm }) => outlineOfPoints(own, lengthMm),
+});
+
 /** The half outline that drives everything: from the few numbers, or the teacher's own curve when he keeps it. */
 export const outline: Figure<HalfOutline> = figure({
   id: 'outline',
@@ -140,10 +151,10 @@ export const outline: Figure<HalfOutline> = figure({
   label: 'Body outline',
   formula: 'four cubic pieces with the typed widths and radii; or a smooth curve through the measured points',
   source: ownConstruction,
-  from: { lengthMm: input('body.length') },
-  maybe: { own: ownOutline, n: outlineNumbers, h: outlineHandleLengths },
-  compute: ({ lengthMm, own, n, h }) => {
-    if (own) return outlineOfPoints(own, lengthMm);
+  from: {},
+  maybe: { own: ownShape, n: outlineNumbers, h: outlineHandleLengths },
+  compute: ({ own, n, h }) => {
+    if (own) return own;
     if (!n || !h)
       return finding({
         code: 'outline-numbers-missing',
@@ -231,40 +242,42 @@ export const outlineLandmarks: Figure<OutlineLandmarks> = figure({
   formula: 'places where the outline runs along the centre line',
   source: 'plane-geometry',
   from: { shape: outline },
-  compute: ({ shape }) => {
-    const turns = outlineTurns(shape);
-    const narrowest = turns
-      .filter((t) => t.kind === 'waist')
+  compute: ({ shape }) => landmarksOf(shape),
+});
+
+function landmarksOf(shape: HalfOutline): OutlineLandmarks | Finding {
+  const turns = outlineTurns(shape);
+  const narrowest = turns
+    .filter((t) => t.kind === 'waist')
+    .reduce<(typeof turns)[number] | undefined>(
+      (a, b) => (a === undefined || b.point.xMm < a.point.xMm ? b : a),
+      undefined,
+    );
+  const widest = (isBefore: boolean) =>
+    turns
+      .filter((t) => t.kind === 'bout' && narrowest && t.point.yMm < narrowest.point.yMm === isBefore)
       .reduce<(typeof turns)[number] | undefined>(
-        (a, b) => (a === undefined || b.point.xMm < a.point.xMm ? b : a),
+        (a, b) => (a === undefined || b.point.xMm > a.point.xMm ? b : a),
         undefined,
       );
-    const widest = (isBefore: boolean) =>
-      turns
-        .filter((t) => t.kind === 'bout' && narrowest && t.point.yMm < narrowest.point.yMm === isBefore)
-        .reduce<(typeof turns)[number] | undefined>(
-          (a, b) => (a === undefined || b.point.xMm > a.point.xMm ? b : a),
-          undefined,
-        );
-    const upper = widest(true);
-    const lower = widest(false);
-    if (!narrowest || !upper || !lower)
-      return finding({
-        code: 'outline-has-no-waist',
-        level: 'blocked',
-        text: 'The outline has no waist between two bouts; check the half widths of the own outline, or take the few numbers.',
-        source: practice,
-      });
-    const landmark = (turn: (typeof turns)[number]): Landmark => ({
-      place: turn.place,
-      yMm: turn.point.yMm,
-      halfWidthMm: turn.point.xMm,
-      radiusMm: radiusAtPlaceMm(shape, turn.place) ?? Number.NaN,
-      arcMm: arcAtPlaceMm(shape, turn.place),
+  const upper = widest(true);
+  const lower = widest(false);
+  if (!narrowest || !upper || !lower)
+    return finding({
+      code: 'outline-has-no-waist',
+      level: 'blocked',
+      text: 'The outline has no waist between two bouts; check the half widths of the own outline, or take the few numbers.',
+      source: practice,
     });
-    return { upper: landmark(upper), waist: landmark(narrowest), lower: landmark(lower) };
-  },
-});
+  const landmark = (turn: (typeof turns)[number]): Landmark => ({
+    place: turn.place,
+    yMm: turn.point.yMm,
+    halfWidthMm: turn.point.xMm,
+    radiusMm: radiusAtPlaceMm(shape, turn.place) ?? Number.NaN,
+    arcMm: arcAtPlaceMm(shape, turn.place),
+  });
+  return { upper: landmark(upper), waist: landmark(narrowest), lower: landmark(lower) };
+}
 
 const fromLandmarks = (
   id: string,
@@ -419,54 +432,76 @@ export const outlineStations: Figure<readonly OutlineStation[]> = figure({
     })),
 });
 
+/** Bouts and waist of the own outline, so that proportions can be judged without a curve that may not exist. */
+const ownLandmarks: Figure<OutlineLandmarks> = figure({
+  id: 'outline.own.landmarks',
+  unit: 'shape',
+  label: 'Bouts and waist of the own outline',
+  formula: 'places where the own outline runs along the centre line',
+  source: 'plane-geometry',
+  from: { shape: ownShape },
+  compute: ({ shape }) => landmarksOf(shape),
+});
+
 const share = (
   id: string,
   label: string,
   formula: string,
-  over: Figure<number>,
-  under: Figure<number>,
+  typed: readonly [over: Figure<number>, under: Figure<number>],
+  own: (l: OutlineLandmarks, lengthMm: number) => number,
 ): Figure<number> =>
   figure({
     id,
     unit: 'fraction',
     label,
-    formula,
+    formula: `${formula}; read from the own outline where there is one`,
     source: 'arithmetic',
-    from: { over, under },
-    compute: (v) => v.over / v.under,
+    from: { lengthMm: input('body.length') },
+    maybe: { over: typed[0], under: typed[1], marks: ownLandmarks },
+    compute: ({ lengthMm, over, under, marks }) => {
+      if (marks) return own(marks, lengthMm);
+      return over === undefined || under === undefined
+        ? absent('the outline numbers are not given')
+        : over / under;
+    },
   });
+
+const typedUpper = input('body.upper_bout.width');
+const typedWaist = input('body.waist.width');
+const typedLower = input('body.lower_bout.width');
+const bodyLength = input('body.length');
 
 /** Upper bout against lower bout. */
 export const upperShare = share(
   'outline.upper_to_lower',
   'Upper bout against lower bout',
   'upper bout / lower bout',
-  upperWidth,
-  lowerWidth,
+  [typedUpper, typedLower],
+  (l) => l.upper.halfWidthMm / l.lower.halfWidthMm,
 );
 /** Waist against lower bout. */
 export const waistShare = share(
   'outline.waist_to_lower',
   'Waist against lower bout',
   'waist / lower bout',
-  waistWidth,
-  lowerWidth,
+  [typedWaist, typedLower],
+  (l) => l.waist.halfWidthMm / l.lower.halfWidthMm,
 );
 /** Waist place against body length. */
 export const waistPlaceShare = share(
   'outline.waist_place',
   'Waist place against body length',
   'waist from the neck end / body length',
-  waistY,
-  input('body.length'),
+  [input('body.waist.y'), bodyLength],
+  (l, lengthMm) => l.waist.yMm / lengthMm,
 );
 /** Lower bout place against body length. */
 export const lowerPlaceShare = share(
   'outline.lower_bout_place',
   'Lower bout place against body length',
   'lower bout from the neck end / body length',
-  lowerY,
-  input('body.length'),
+  [input('body.lower_bout.y'), bodyLength],
+  (l, lengthMm) => l.lower.yMm / lengthMm,
 );
 
 /** Figures of the outline. */
@@ -474,8 +509,10 @@ export const outlineFigures: readonly Figure[] = listFigures(
   outlineNumbers,
   outlineHandleLengths,
   outlineHandleRoom,
+  ownShape,
   outline,
   outlineLandmarks,
+  ownLandmarks,
   upperWidth,
   upperY,
   upperRadius,

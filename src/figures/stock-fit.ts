@@ -288,31 +288,44 @@ export const billetLengthSpare: Figure<number> = figure({
   },
 });
 
-/** Lining to spare. */
+/** Lining to spare: length of all strips, width and height of one. */
 export const liningSpare: Figure<number> = figure({
   id: 'stock.lining.spare',
   unit: 'mm',
-  label: 'Lining strips to spare',
-  formula: 'all strips end to end, less lining to order',
+  label: 'Lining strips to spare in their tightest direction',
+  formula: 'all strips end to end less lining to order; strip width and height less those of the lining',
   source: practice,
-  from: { stock: stockPieces, needMm: liningTotal },
-  compute: ({ stock, needMm }) => {
+  from: {
+    stock: stockPieces,
+    needMm: liningTotal,
+    widthMm: input('lining.width'),
+    heightMm: input('lining.height'),
+  },
+  compute: ({ stock, needMm, widthMm, heightMm }) => {
     const line = lineOf(stock, 'linings');
-    return line ? line.count * line.lengthMm - needMm : notListed('linings');
+    if (!line) return notListed('linings');
+    return Math.min(line.count * line.lengthMm - needMm, line.widthMm - widthMm, line.thicknessMm - heightMm);
   },
 });
 
-/** Binding to spare in one piece. */
+/** Binding to spare: each run in one piece, thickness and height. */
 export const bindingSpare: Figure<number> = figure({
   id: 'stock.binding.spare',
   unit: 'mm',
-  label: 'Binding strip, length to spare',
-  formula: 'length of a strip less one binding with its spare',
+  label: 'Binding strips to spare in their tightest direction',
+  formula:
+    'strip length less one binding with its spare; strip thickness and height less those of the binding',
   source: practice,
-  from: { stock: stockPieces, needMm: bindingPiece },
-  compute: ({ stock, needMm }) => {
+  from: {
+    stock: stockPieces,
+    needMm: bindingPiece,
+    thicknessMm: input('binding.thickness'),
+    heightMm: input('binding.height'),
+  },
+  compute: ({ stock, needMm, thicknessMm, heightMm }) => {
     const line = lineOf(stock, 'binding');
-    return line ? line.lengthMm - needMm : notListed('binding');
+    if (!line) return notListed('binding');
+    return Math.min(line.lengthMm - needMm, line.widthMm - thicknessMm, line.thicknessMm - heightMm);
   },
 });
 
@@ -493,18 +506,28 @@ export const stockFitRules: readonly Rule[] = [
     ],
   ),
   spareRule(
-    'lining-length',
-    'Lining strips enough for four runs',
+    'linings',
+    'Lining strips long, wide and high enough',
     liningSpare,
-    'Running out of lining in the middle of a gluing stops the whole rim.',
-    [mend('body.length', 'less', 1), mend('body.lower_bout.width', 'less', 1)],
+    'Running out of lining in the middle of a gluing stops the whole rim, and a strip cannot be made wider.',
+    [
+      mend('lining.width', 'less'),
+      mend('lining.height', 'less'),
+      mend('body.length', 'less', 1),
+      mend('body.lower_bout.width', 'less', 1),
+    ],
   ),
   spareRule(
-    'binding-length',
-    'Binding in one piece',
+    'bindings',
+    'Binding strips long, thick and high enough',
     bindingSpare,
-    'A binding that is pieced shows its joint on the side of the body for ever.',
-    [mend('body.length', 'less', 1), mend('body.lower_bout.width', 'less', 1)],
+    'A binding that is pieced shows its joint for ever, a low one leaves a gap below the ledge.',
+    [
+      mend('binding.height', 'less'),
+      mend('binding.thickness', 'less'),
+      mend('body.length', 'less', 1),
+      mend('body.lower_bout.width', 'less', 1),
+    ],
   ),
   spareRule(
     'tail-block',
