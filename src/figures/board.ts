@@ -61,6 +61,17 @@ export const boardWidthEnd: Figure<number> = figure({
   compute: ({ nutMm, taper, lengthMm }) => nutMm + taper * lengthMm,
 });
 
+/** How far a taper sled is set over. */
+export const taperOffset: Figure<number> = figure({
+  id: 'board.taper_offset',
+  unit: 'mm',
+  label: 'Taper cut: one edge at the end over the nut by',
+  formula: '(width at the end - width at the nut) / 2',
+  source: 'plane-geometry',
+  from: { endMm: boardWidthEnd, nutMm: widthNut },
+  compute: ({ endMm, nutMm }) => (endMm - nutMm) / 2,
+});
+
 /** Fret wire for one neck. */
 export const fretWire: Figure<number> = figure({
   id: 'fret.wire_length',
@@ -237,6 +248,7 @@ export const boardFigures: readonly Figure[] = [
   boardHalfAngle,
   boardWidth,
   boardWidthEnd,
+  taperOffset,
   fretWire,
   boardRise12,
   boardRiseEnd,

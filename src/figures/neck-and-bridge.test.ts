@@ -107,6 +107,14 @@ describe('board', () => {
     expectClose(numberOf(steel, 'board.rise.end'), 1.1, { tol: 0.005, source: twice });
   });
 
+  it('taper sled: 7.67 over at the end, 1.00 deg', () => {
+    expectClose(numberOf(steel, 'board.taper_offset'), (59.34 - 44) / 2, { tol: 0.006, source: twice });
+    expectClose(numberOf(steel, 'board.half_angle'), (Math.atan(11 / 628) * 180) / Math.PI, {
+      tol: 1e-9,
+      source: 'arc tangent of (width at 12 - width at the nut) / scale length, plane-geometry',
+    });
+  });
+
   it('widens evenly: fret 12 has its typed width', () => {
     for (const sheet of sheets)
       expectClose(numberOf(sheet, 'board.width.fret.12'), numberOf(sheet, 'board.width.fret_12') as number, {
@@ -223,6 +231,7 @@ describe('tolerance of the saddle place', () => {
     expectClose(numberOf(steel, 'saddle.chain.likely_cents'), 2.4, { tol: 0.05, source: twice });
     expectClose(numberOf(steel, 'saddle.chain.worst_cents'), 5.2, { tol: 0.05, source: twice });
     expectClose(numberOf(steel, 'saddle.measured.error_cents'), 0.55, { tol: 0.005, source: twice });
+    expectClose(numberOf(steel, 'saddle.chain.count'), 5, { tol: 1e-9, source: practice });
     expectClose(numberOf(steel, 'saddle.chain.link.trace'), 0.5, { tol: 1e-9, source: practice });
   });
 });

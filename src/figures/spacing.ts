@@ -106,6 +106,30 @@ export const stringPitchSaddle: Figure<readonly number[]> = figure({
   members: perGap,
 });
 
+function equalCentres(id: string, label: string, spread: Figure<number>): Figure<number> {
+  return figure({
+    id,
+    unit: 'mm',
+    label,
+    formula: 'spread of the outer centres / (number of strings - 1): simpler, feels tighter at the bass',
+    source: 'plane-geometry',
+    from: { strings, spreadMm: spread },
+    compute: (v) => v.spreadMm / Math.max(1, v.strings.length - 1),
+  });
+}
+/** The plainer way at the nut. */
+export const equalPitchNut = equalCentres(
+  'string.pitch.equal.nut',
+  'Centre to centre at the nut, if all centres are equally far apart',
+  nutSpread,
+);
+/** The plainer way at the saddle. */
+export const equalPitchSaddle = equalCentres(
+  'string.pitch.equal.saddle',
+  'Centre to centre at the saddle, if all centres are equally far apart',
+  saddleSpread,
+);
+
 /** Spread over fret 12. */
 export const spread12: Figure<number> = figure({
   id: 'string.spread.fret_12',
@@ -199,6 +223,8 @@ export const spacingFigures: readonly Figure[] = [
   gapSaddle,
   stringPitchNut,
   stringPitchSaddle,
+  equalPitchNut,
+  equalPitchSaddle,
   spread12,
   marginNut,
   margin12,

@@ -14,7 +14,7 @@ import {
 import { fitLine } from '../numeric/least-squares.ts';
 import { finding } from '../quantity/finding.ts';
 import { perFret, perString } from './family.ts';
-import { fret12ErrorMost } from './frets.ts';
+import { fret12ErrorMost, fretPlace } from './frets.ts';
 import { byInstrument, input, strings } from './inputs.ts';
 import { stringXSaddle } from './spacing.ts';
 
@@ -221,6 +221,18 @@ export const scaleNutShift: Figure<number> = figure({
   compute: ({ shifts }) => shifts.reduce((a, b) => a + b, 0) / shifts.length,
 });
 
+/** Slots seen from the nut end that is really cut. */
+export const fretFromCutEnd: Figure<readonly number[]> = figure({
+  id: 'fret.place_from_cut_end',
+  unit: 'mm',
+  label: 'Fret from the nut end of the board, when the nut is moved',
+  formula: 'place from the theoretical nut - nut shift: the slots stay, the board is cut shorter',
+  source: 'arithmetic',
+  from: { places: fretPlace, shiftMm: scaleNutShift },
+  compute: ({ places, shiftMm }) => places.map((x) => x - shiftMm),
+  members: perFret,
+});
+
 /** The straight saddle line through the setbacks of the strings. */
 export const saddleLine: Figure<{
   readonly intercept: number;
@@ -383,6 +395,7 @@ export const stringSetFigures: readonly Figure[] = [
   rmsTwoEnd,
   fretErrorMost,
   scaleNutShift,
+  fretFromCutEnd,
   saddleLine,
   setbackCentre,
   saddleSlope,

@@ -172,6 +172,15 @@ describe('compensation', () => {
     );
   });
 
+  it('a moved nut shortens the board and leaves the slots apart as they were', () => {
+    const shift = numberOf(steel, 'scale.nut_shift') as number;
+    expectClose(shift, (0.25 + 0.44 + 0.17 + 0.2 + 0.29 + 0.48) / 6, { tol: 0.004, source: twice });
+    expectClose(numberOf(steel, 'fret.place_from_cut_end.12'), 314 - shift, {
+      tol: 1e-9,
+      source: 'arithmetic',
+    });
+  });
+
   it('+3 cents at fret 12 want the rest 1.09 mm back at 628', () => {
     expectClose(3 * (numberOf(steel, 'setup.saddle_mm_per_cent') as number), 1.09, {
       tol: 0.005,
@@ -219,6 +228,19 @@ describe('string spacing', () => {
         source: twice,
       });
     });
+  });
+
+  it('equal centres divide the spread, and lie within the spread of the equal gaps', () => {
+    expectClose(numberOf(steel, 'string.pitch.equal.nut'), 7.4, { tol: 1e-9, source: '37 / 5' });
+    expectClose(numberOf(uke, 'string.pitch.equal.saddle'), 14, { tol: 1e-9, source: '42 / 3' });
+    const pitches = [1, 2, 3, 4, 5].map((i) => numberOf(steel, `string.pitch.nut.${i}`) as number);
+    expectClose(
+      pitches.reduce((a, b) => a + b, 0),
+      37,
+      { tol: 1e-9, source: 'arithmetic' },
+    );
+    expectClose(numberOf(steel, 'nut.slot_width.least.1'), 0.355, { tol: 1e-9, source: '0.305 + 0.05' });
+    expectClose(numberOf(steel, 'nut.slot_width.most.1'), 0.405, { tol: 1e-9, source: '0.305 + 0.10' });
   });
 
   it('two strings lie at the ends, one in the middle', () => {

@@ -28,6 +28,17 @@ export const saddleChain: Figure<readonly { key: string; label: string; value: n
   members: (links) => links,
 });
 
+/** How long the chain is. */
+export const saddleChainCount: Figure<number> = figure({
+  id: 'saddle.chain.count',
+  unit: 'count',
+  label: 'Links of the chain through the body (more than three: measure on the neck instead)',
+  formula: 'number of links',
+  source: practice,
+  from: { links: saddleChain },
+  compute: ({ links }) => links.length,
+});
+
 /** Errors that have nothing to do with each other. */
 export const saddleChainLikely: Figure<number> = figure({
   id: 'saddle.chain.likely',
@@ -93,6 +104,7 @@ export const saddleMeasuredCents = inCents(
 /** Figures of the tolerance chain of the saddle place. */
 export const toleranceFigures: readonly Figure[] = [
   saddleChain,
+  saddleChainCount,
   saddleChainLikely,
   saddleChainWorst,
   saddleChainLikelyCents,
