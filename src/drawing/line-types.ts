@@ -33,11 +33,19 @@ export interface LayerStyle {
 /** Print knows black, white and two greys; nothing else. */
 export type InkName = 'black' | 'grey' | 'pale' | 'white';
 
-/** Grey values of the print inks, 0 black to 1 white. */
+/** Grey values of the print inks in lines and words, 0 black to 1 white. */
 export const INK_GREY_FRAC: Readonly<Record<InkName, number>> = {
   black: 0,
   grey: 0.45,
   pale: 0.88,
+  white: 1,
+};
+
+/** The same in filled areas: 16 % and 7 % of ink, so that lines and words on them stay readable. */
+export const FILL_GREY_FRAC: Readonly<Record<InkName, number>> = {
+  black: 0,
+  grey: 0.84,
+  pale: 0.93,
   white: 1,
 };
 

@@ -1,4 +1,4 @@
-import { INK_GREY_FRAC, type InkName, LAYERS, printDashesMm } from '../drawing/line-types.ts';
+import { FILL_GREY_FRAC, INK_GREY_FRAC, type InkName, LAYERS, printDashesMm } from '../drawing/line-types.ts';
 import type { PlainEntity, TextEntity } from '../drawing/model.ts';
 import { arcPiece, type PathPiece, pointOnCircle, walkPath } from '../drawing/path-walk.ts';
 import type { PdfWriter } from './pdf-text.ts';
@@ -34,8 +34,8 @@ function paintShape(doc: PdfDoc, entity: ShapeEntity): void {
   else doc.undash();
   doc.lineWidth(entity.widthMm ?? layer.printMm ?? 0);
   const ink = colourOf(entity.ink ?? layer.printInk);
-  if (fill !== undefined && isStroked) doc.fillAndStroke(colourOf(fill), ink, 'even-odd');
-  else if (fill !== undefined) doc.fill(colourOf(fill), 'even-odd');
+  if (fill !== undefined && isStroked) doc.fillAndStroke(colourOf(fill, FILL_GREY_FRAC), ink, 'even-odd');
+  else if (fill !== undefined) doc.fill(colourOf(fill, FILL_GREY_FRAC), 'even-odd');
   else doc.stroke(ink);
 }
 
@@ -96,8 +96,8 @@ function traceArc(doc: PdfDoc, piece: PathPiece & { kind: 'arc' }): void {
   }
 }
 
-function colourOf(ink: InkName): string {
-  const level = Math.round(INK_GREY_FRAC[ink] * 255)
+function colourOf(ink: InkName, greys = INK_GREY_FRAC): string {
+  const level = Math.round(greys[ink] * 255)
     .toString(16)
     .padStart(2, '0');
   return `#${level}${level}${level}`;

@@ -1,6 +1,13 @@
 import { explode } from '../drawing/assemble.ts';
 import { type DimensionStyle, PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
-import { INK_GREY_FRAC, type InkName, LAYER_NAMES, LAYERS, printDashesMm } from '../drawing/line-types.ts';
+import {
+  FILL_GREY_FRAC,
+  INK_GREY_FRAC,
+  type InkName,
+  LAYER_NAMES,
+  LAYERS,
+  printDashesMm,
+} from '../drawing/line-types.ts';
 import type { Drawing, Entity, PlainEntity, TextEntity } from '../drawing/model.ts';
 import { splitFractions } from '../drawing/text-runs.ts';
 import { fontSizeMm } from '../drawing/text-size.ts';
@@ -88,7 +95,8 @@ function shared(entity: Exclude<PlainEntity, TextEntity>): string {
   if (entity.widthMm !== undefined) style.push(`stroke-width:${number3(entity.widthMm)}`);
   if (entity.lineType !== undefined)
     style.push(`stroke-dasharray:${printDashesMm(entity.lineType).join(' ') || 'none'}`);
-  if ('fill' in entity && entity.fill !== undefined) style.push(`fill:${greyOf(entity.fill)}`);
+  if ('fill' in entity && entity.fill !== undefined)
+    style.push(`fill:${greyOf(entity.fill, FILL_GREY_FRAC)}`);
   if ('isStroked' in entity && entity.isStroked === false) style.push('stroke:none');
   return `${style.length === 0 ? '' : ` style="${style.join(';')}"`}${dataOf(entity)}`;
 }
@@ -139,8 +147,8 @@ function textContent(entity: TextEntity): string {
     .join('');
 }
 
-function greyOf(ink: InkName): string {
-  const level = Math.round(INK_GREY_FRAC[ink] * 255)
+function greyOf(ink: InkName, greys = INK_GREY_FRAC): string {
+  const level = Math.round(greys[ink] * 255)
     .toString(16)
     .padStart(2, '0');
   return `#${level}${level}${level}`;
