@@ -1,0 +1,243 @@
+import { checkLine } from '../drawing/check-line.ts';
+import { box, closedPath, type Drawing, type Entity, line, lineTo, text } from '../drawing/model.ts';
+import { qrCode } from '../drawing/qr-code.ts';
+import type { Route } from '../route/route-types.ts';
+import type { SettingCard } from '../settings/setting.ts';
+import type { Shop } from '../shop/shop.ts';
+import { pictureEntities } from './card-picture.ts';
+import {
+  type Block,
+  BODY_MM,
+  fittedText,
+  labelledRow,
+  SMALL_MM,
+  TITLE_MM,
+  tickList,
+  wordsBlock,
+} from './card-words.ts';
+import { settingBoxes } from './setting-boxes.ts';
+import { sign } from './sign.ts';
+import { stationHere } from './station-here.ts';
+
+/** What A5 and half Letter both hold, mm. */
+export const CARD_WIDTH_MM = 127;
+export const CARD_HEIGHT_MM = 198;
+
+/** What every card of one print has in common. */
+export interface CardsAbout {
+  readonly patternName: string;
+  /** Revision as people say it: `3`, or `draft`. */
+  readonly revision: string;
+  readonly shop: Shop;
+  readonly route: Route;
+  /** Day of the print in words the caller chooses. */
+  readonly printedOn: string;
+  /** Address that opens a card on a phone, without the card's id at its end. */
+  readonly address: string;
+  readonly isLeftHanded?: boolean;
+  /** Inputs behind a card that are not yet the teacher's own. */
+  notMine?(card: SettingCard): readonly string[];
+}
+
+const GAP_MM = 2.6;
+const CODE_MM = 25;
+const FOOT_MM = 8.6;
+
+function header(card: SettingCard, about: CardsAbout, station: string): Block {
+  const rightMm = 40;
+  const leftMm = CARD_WIDTH_MM - rightMm - 3;
+  const entities: Entity[] = [
+    fittedText(card.title, { x: 0, y: TITLE_MM + 0.6 }, leftMm, TITLE_MM, { face: 'name', weight: 700 }),
+    ...sign({ x: CARD_WIDTH_MM - rightMm, y: 0 }, 8.5),
+    fittedText(about.patternName, { x: CARD_WIDTH_MM, y: 3.4 }, rightMm - 10, 2.6, {
+      face: 'name',
+      weight: 700,
+      anchorX: 'end',
+    }),
+    text('text', { x: CARD_WIDTH_MM, y: 7.6 }, `revision ${about.revision}`, 2.6, {
+      face: 'name',
+      weight: 700,
+      anchorX: 'end',
+    }),
+  ];
+  const sub = wordsBlock(
+    `${station.charAt(0).toUpperCase()}${station.slice(1)}. ${card.lie}`,
+    { x: 0, y: 8.4 },
+    CARD_WIDTH_MM,
+    { heightMm: BODY_MM, most: 2 },
+  );
+  const y = 8.4 + sub.heightMm + 1.9;
+  entities.push(...sub.entities, line('text', { x: 0, y }, { x: CARD_WIDTH_MM, y }, { widthMm: 0.7 }));
+  if (!about.isLeftHanded) return { entities, heightMm: y };
+  const band = { minX: 0, maxX: CARD_WIDTH_MM, minY: y, maxY: y + 5 };
+  return {
+    entities: [
+      ...entities,
+      box('text', band, { fill: 'black' }),
+      text('text', { x: CARD_WIDTH_MM / 2, y: y + 2.5 }, 'LEFT-HANDED', 2.6, {
+        weight: 700,
+        anchorX: 'middle',
+        anchorY: 'middle',
+        ink: 'white',
+      }),
+    ],
+    heightMm: y + 5,
+  };
+}
+
+/** The settings shown large; single slots of the slot list stand in the picture. */
+function boxedSettings(card: SettingCard): SettingCard['settings'] {
+  return card.settings.filter((s) => !/^slots\.\d/.test(s.id));
+}
+
+/** Sentences where the shop cannot give what is wanted, framed. */
+function notes(card: SettingCard, about: CardsAbout, y: number): Block {
+  const mine = about.notMine?.(card) ?? [];
+  const sentences = [
+    ...card.settings.flatMap((s) => (s.note === undefined ? [] : [s.note])),
+    ...(mine.length === 0
+      ? []
+      : [
+          `Not yet yours, from the starting pattern: ${mine.slice(0, 4).join(', ')}${mine.length > 4 ? ` and ${mine.length - 4} more` : ''}.`,
+        ]),
+  ];
+  if (sentences.length === 0) return { entities: [], heightMm: 0 };
+  let at = y + 1.4;
+  const entities: Entity[] = [];
+  for (const sentence of sentences) {
+    const words = wordsBlock(sentence, { x: 2, y: at }, CARD_WIDTH_MM - 4, {
+      heightMm: SMALL_MM,
+      weight: 600,
+    });
+    entities.push(...words.entities);
+    at += words.heightMm + 1.6;
+  }
+  entities.push(box('text', { minX: 0, maxX: CARD_WIDTH_MM, minY: y, maxY: at }, { widthMm: 0.35 }));
+  return { entities, heightMm: at - y };
+}
+
+/** Protection and cautions of station, shop and operation. */
+function cautions(card: SettingCard, about: CardsAbout, y: number): Block {
+  const station = stationHere(about.route, about.shop, card.station, card.operations);
+  const protect = station.protect.length === 0 ? 'none asked here' : station.protect.join(', ');
+  const sentences = [
+    `Protect: ${protect}. Key: ${station.keyText}.`,
+    station.isHere ? '' : `This shop has none: ${station.without}.`,
+    station.cautions.length === 0 ? '' : `${station.cautions.join('. ')}.`,
+  ].filter((s) => s !== '');
+  const words = wordsBlock(sentences.join(' '), { x: 0, y }, CARD_WIDTH_MM, { heightMm: SMALL_MM });
+  return words;
+}
+
+/** Who may change it, and what the teacher signs. */
+function signRow(card: SettingCard, y: number): Block {
+  const heightMm = 10.5;
+  const triangleMm = card.hold === undefined ? 0 : 11;
+  const wordsMm = 62;
+  const entities: Entity[] = [
+    box(
+      'text',
+      { minX: 0, maxX: CARD_WIDTH_MM, minY: y, maxY: y + heightMm },
+      { widthMm: card.hold === undefined ? 0.35 : 0.7 },
+    ),
+  ];
+  if (card.hold !== undefined)
+    entities.push(
+      closedPath(
+        'text',
+        { x: 2, y: y + 2.4 },
+        [
+          { x: 9, y: y + 2.4 },
+          { x: 5.5, y: y + 8.4 },
+        ].map(lineTo),
+        { fill: 'black', isStroked: false },
+      ),
+      line('text', { x: triangleMm, y }, { x: triangleMm, y: y + heightMm }, { widthMm: 0.25 }),
+    );
+  const words = card.hold === undefined ? card.mayChange : `Hold. ${card.hold}`;
+  const block = wordsBlock(words, { x: triangleMm + 1.8, y: y + 2 }, wordsMm - 3.6, {
+    heightMm: 2.2,
+    weight: 600,
+    most: 2,
+  });
+  entities.push(...block.entities);
+  let x = triangleMm + wordsMm;
+  for (const label of ['Set by', 'Proved on scrap', 'Signed']) {
+    entities.push(
+      line('text', { x, y }, { x, y: y + heightMm }, { widthMm: 0.25 }),
+      text('text', { x: x + 1.3, y: y + 2.9 }, label, 1.6),
+    );
+    x += (CARD_WIDTH_MM - triangleMm - wordsMm) / 3;
+  }
+  return { entities, heightMm };
+}
+
+/** Check line, figures, revision and the code that opens the card. */
+function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
+  const y = CARD_HEIGHT_MM - CODE_MM;
+  const link = `${about.address}${card.id}`;
+  const row = { minX: 0, maxX: 101.2, minY: CARD_HEIGHT_MM - FOOT_MM, maxY: CARD_HEIGHT_MM };
+  const mayChange = card.hold === undefined ? '' : `Who may change it: ${card.mayChange}`;
+  return [
+    ...checkLine({ x: 0.2, y: y + 5 }, 'across'),
+    text('text', { x: 0, y: y + 11 }, 'If a ruler does not agree, do not use this card.', 1.7),
+    ...(mayChange === '' ? [] : [fittedText(mayChange, { x: 0, y: y + 14.6 }, 100, 1.9, { weight: 600 })]),
+    ...labelledRow(
+      [
+        { label: 'Figures', words: card.figures.join(', '), shareFrac: 0.62, lines: 2 },
+        { label: 'Printed', words: about.printedOn, shareFrac: 0.18 },
+        { label: 'Good for', words: `rev. ${about.revision} only`, shareFrac: 0.2 },
+      ],
+      row,
+    ),
+    ...qrCode(link, { x: CARD_WIDTH_MM - CODE_MM, y }, CODE_MM),
+  ];
+}
+
+/** Shifts the bottom blocks into place from below, so that the picture gets the room that is left. */
+export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
+  const station = stationHere(about.route, about.shop, card.station, card.operations);
+  const head = header(card, about, station.name);
+  const bottomY = CARD_HEIGHT_MM - CODE_MM - GAP_MM;
+  const row = signRow(card, bottomY - 10.5);
+  const careMm = cautions(card, about, 0).heightMm;
+  const careY = bottomY - 10.5 - GAP_MM - careMm;
+  const columnMm = (CARD_WIDTH_MM - 5) / 2;
+  const lists = (y: number): readonly Block[] => [
+    tickList('On scrap, before the piece', card.onScrap, { x: 0, y }, columnMm),
+    tickList('On the piece', card.onPiece, { x: columnMm + 5, y }, columnMm),
+  ];
+  const listMm = Math.max(...lists(0).map((b) => b.heightMm));
+  const listY = careY - GAP_MM * 0.6 - listMm;
+  const noteMm = notes(card, about, 0).heightMm;
+  const noteY = listY - (noteMm > 0 ? noteMm + GAP_MM : 0);
+  const settings = boxedSettings(card);
+  const boxMm = settingBoxes(settings, 0, CARD_WIDTH_MM).heightMm;
+  const boxY = noteY - GAP_MM - boxMm;
+  const room = { minX: 0.6, maxX: CARD_WIDTH_MM - 0.6, minY: head.heightMm + GAP_MM, maxY: boxY - GAP_MM };
+  return {
+    id: `card-${card.id}`,
+    title: card.title,
+    seenFrom: 'the bench',
+    frame: { minX: 0, minY: 0, maxX: CARD_WIDTH_MM, maxY: CARD_HEIGHT_MM },
+    entities: [
+      ...head.entities,
+      ...pictureEntities(card.picture, room),
+      ...settingBoxes(settings, boxY, CARD_WIDTH_MM).entities,
+      ...notes(card, about, noteY).entities,
+      ...lists(listY).flatMap((b) => b.entities),
+      ...cautions(card, about, careY).entities,
+      ...row.entities,
+      ...foot(card, about),
+    ],
+  };
+}
+
+/**
+ * All setting cards of a pattern as drawings, one page each, in the order of the work.
+ *
+ * @source common practice, no published source
+ */
+export function cardDrawings(cards: readonly SettingCard[], about: CardsAbout): readonly Drawing[] {
+  return cards.map((card) => cardDrawing(card, about));
+}

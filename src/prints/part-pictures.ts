@@ -1,0 +1,391 @@
+import {
+  alignedDimension,
+  angleDimension,
+  arc,
+  type BoundsMm,
+  box,
+  circle,
+  closedPath,
+  type Entity,
+  hatch,
+  horizontalDimension,
+  leader,
+  line,
+  lineTo,
+  type PathGeometry,
+  type PointMm,
+  polyline,
+  text,
+  verticalDimension,
+} from '../drawing/model.ts';
+import { formatDecimal, formatMm } from '../quantity/print-length.ts';
+import type {
+  DomePicture,
+  FormerPicture,
+  GroovePicture,
+  HolesPicture,
+  LedgePicture,
+  SaddlePicture,
+  StayOffPicture,
+  TaperPicture,
+  WedgePicture,
+} from '../settings/picture.ts';
+
+const rad = (deg: number): number => (deg * Math.PI) / 180;
+const widthOf = (room: BoundsMm): number => room.maxX - room.minX;
+const heightOf = (room: BoundsMm): number => room.maxY - room.minY;
+const middleX = (room: BoundsMm): number => (room.minX + room.maxX) / 2;
+
+/** Says when a picture is not at full size. */
+const scaleNote = (scale: number, room: BoundsMm): readonly Entity[] =>
+  Math.abs(scale - 1) < 0.001
+    ? [text('text', { x: room.maxX, y: room.minY + 2.4 }, 'full size', 1.9, { anchorX: 'end' })]
+    : [
+        text('text', { x: room.maxX, y: room.minY + 2.4 }, scale > 1 ? 'enlarged' : 'not full size', 1.9, {
+          anchorX: 'end',
+        }),
+      ];
+
+/** A wedge: small angles are drawn steeper than they are, the numbers say what they are. */
+export function wedgePicture(p: WedgePicture, room: BoundsMm): readonly Entity[] {
+  const shownDeg =
+    Math.abs(p.angleDeg) < 6 ? Math.sign(p.angleDeg || 1) * (4 + Math.abs(p.angleDeg)) : p.angleDeg;
+  const baseMm = Math.min(widthOf(room) - 40, (heightOf(room) - 24) / Math.tan(rad(Math.abs(shownDeg))));
+  const rise = baseMm * Math.tan(rad(Math.abs(shownDeg)));
+  const left = room.minX + 12;
+  const bottom = room.minY + 10 + Math.max(rise, 8);
+  const tip: PointMm = { x: left, y: bottom };
+  const foot: PointMm = { x: left + baseMm, y: bottom };
+  const top: PointMm = { x: left + baseMm, y: bottom - rise };
+  const face: PathGeometry = { start: tip, segments: [lineTo(foot), lineTo(top)], isClosed: true };
+  return [
+    hatch('channel', [face], 1.8),
+    { kind: 'path', layer: 'cut', ...face },
+    angleDimension(tip, baseMm * 0.55, 0, -rad(Math.abs(shownDeg)), {
+      text: `${formatDecimal(p.angleDeg, 2)}\u00b0`,
+    }),
+    horizontalDimension(tip, foot, bottom + 9, { text: formatMm(p.lengthMm) }),
+    verticalDimension(foot, top, foot.x + 9, { text: formatMm(p.riseMm, 2) }),
+    text('text', { x: left, y: room.minY + 3 }, p.angleDeg < 0 ? `${p.words}, leaned forward` : p.words, 2.2),
+    ...(shownDeg === p.angleDeg
+      ? []
+      : [
+          text('text', { x: room.maxX, y: room.minY + 2.4 }, 'drawn steeper than it is', 1.9, {
+            anchorX: 'end',
+          }),
+        ]),
+  ];
+}
+
+/** The corner of a box with the ledge for its binding, enlarged. */
+export function ledgePicture(p: LedgePicture, room: BoundsMm): readonly Entity[] {
+  const k = Math.min(
+    6,
+    (heightOf(room) - 16) / (p.heightMm * 2.2),
+    (widthOf(room) / 2 - 20) / (p.depthInMm * 4),
+  );
+  const right = middleX(room) + 10;
+  const top = room.minY + 12;
+  const left = right - p.depthInMm * k * 5;
+  const bottom = top + p.heightMm * k * 1.9;
+  const inX = right - p.depthInMm * k;
+  const floorY = top + p.heightMm * k;
+  const body: PathGeometry = {
+    start: { x: left, y: top },
+    segments: [
+      { x: inX, y: top },
+      { x: inX, y: floorY },
+      { x: right, y: floorY },
+      { x: right, y: bottom },
+      { x: left, y: bottom },
+    ].map(lineTo),
+    isClosed: true,
+  };
+  return [
+    hatch('channel', [body], 1.8),
+    { kind: 'path', layer: 'cut', ...body },
+    box('hidden', { minX: inX, maxX: inX + p.bindingMm * k + 1.2, minY: top - 1.2, maxY: floorY }),
+    horizontalDimension({ x: inX, y: floorY }, { x: right, y: floorY }, top - 8, {
+      text: formatMm(p.depthInMm, 2),
+    }),
+    verticalDimension({ x: right, y: top }, { x: right, y: floorY }, right + 12, {
+      text: formatMm(p.heightMm, 2),
+    }),
+    leader(
+      { x: inX + (p.bindingMm * k) / 2, y: (top + floorY) / 2 },
+      { x: right + 26, y: bottom - 2 },
+      'binding, proud both ways',
+    ),
+    text('text', { x: left, y: top - 2 }, 'plate', 2),
+    ...scaleNote(k, room),
+  ];
+}
+
+/** A groove from its end, enlarged. */
+export function groovePicture(p: GroovePicture, room: BoundsMm): readonly Entity[] {
+  const k = Math.min(4, (heightOf(room) - 18) / p.bodyMm, (widthOf(room) - 60) / (p.widthMm * 3));
+  const c = middleX(room) - 8;
+  const top = room.minY + 10;
+  const half = (p.widthMm * k) / 2;
+  const floor = top + p.depthMm * k;
+  const bottom = top + p.bodyMm * k;
+  const side = half + Math.max(12, p.widthMm * k);
+  const points = [
+    { x: c - half, y: top },
+    { x: c - half, y: floor },
+    { x: c + half, y: floor },
+    { x: c + half, y: top },
+    { x: c + side, y: top },
+    { x: c + side, y: bottom },
+    { x: c - side, y: bottom },
+  ];
+  const body: PathGeometry = { start: { x: c - side, y: top }, segments: points.map(lineTo), isClosed: true };
+  return [
+    hatch('channel', [body], 1.8),
+    { kind: 'path', layer: 'cut', ...body },
+    horizontalDimension({ x: c - half, y: top }, { x: c + half, y: top }, top - 6, {
+      text: formatMm(p.widthMm, 2),
+    }),
+    verticalDimension({ x: c + half, y: top }, { x: c + half, y: floor }, c + side + 8, {
+      text: formatMm(p.depthMm, 2),
+    }),
+    text('text', { x: c, y: floor - 1.2 }, p.words, 2, { anchorX: 'middle', hasHalo: true }),
+    ...scaleNote(k, room),
+  ];
+}
+
+/** A dish under a straightedge: its rise is drawn larger than it is. */
+export function domePicture(p: DomePicture, room: BoundsMm): readonly Entity[] {
+  const half = Math.min((widthOf(room) - 20) / 2, 52);
+  const shown = Math.max(7, Math.min(heightOf(room) - 34, 12));
+  const radius = (half * half + shown * shown) / (2 * shown);
+  const c: PointMm = { x: middleX(room), y: room.minY + 16 + shown - radius };
+  const chordY = room.minY + 16;
+  const sweep = Math.asin(half / radius);
+  const left: PointMm = { x: c.x - half, y: chordY };
+  const right: PointMm = { x: c.x + half, y: chordY };
+  const base = chordY + shown + 10;
+  const body: PathGeometry = {
+    start: left,
+    segments: [
+      { kind: 'arc', centre: c, sweepRad: -2 * sweep },
+      lineTo({ x: right.x, y: base }),
+      lineTo({ x: left.x, y: base }),
+    ],
+    isClosed: true,
+  };
+  return [
+    hatch('channel', [body], 1.8),
+    arc('cut', c, radius, Math.PI / 2 + sweep, -2 * sweep),
+    box('visible', { minX: left.x - 6, maxX: right.x + 6, minY: chordY - 3, maxY: chordY }),
+    text('text', { x: left.x - 4, y: chordY - 4.2 }, 'straightedge', 2),
+    verticalDimension({ x: c.x, y: chordY }, { x: c.x, y: chordY + shown }, c.x + 6, {
+      text: formatMm(p.sagMm, 2),
+    }),
+    horizontalDimension(left, right, base + 8, { text: formatMm(p.chordMm) }),
+    text('text', { x: c.x, y: base + 14.5 }, `R ${formatMm(p.radiusMm)} mm`, 2.6, {
+      anchorX: 'middle',
+      weight: 600,
+    }),
+    text('text', { x: room.maxX, y: room.minY + 2.4 }, 'rise drawn larger than it is', 1.9, {
+      anchorX: 'end',
+    }),
+  ];
+}
+
+/** The strip with its marks, and what the form has to be bent to. */
+export function formerPicture(p: FormerPicture, room: BoundsMm): readonly Entity[] {
+  const k = (widthOf(room) - 8) / p.stripMm;
+  const x = (mm: number): number => room.minX + 4 + mm * k;
+  const top = room.minY + 12;
+  const bottom = top + 14;
+  const marks: readonly (readonly [number, string])[] = [
+    [p.spareMm, 'neck'],
+    [p.waistMarkMm, 'WAIST'],
+    [p.stripMm - p.spareMm, 'tail'],
+  ];
+  const rows = p.radii.map((r, i): readonly Entity[] => {
+    const y = bottom + 26 + i * 5.4;
+    return [
+      text('text', { x: room.minX + 4, y }, r.label, 2.3),
+      text('text', { x: room.minX + 56, y }, `R ${formatMm(r.partMm)}`, 2.3, { anchorX: 'end' }),
+      text('text', { x: room.minX + 92, y }, `R ${formatMm(r.formMm)}`, 2.5, { anchorX: 'end', weight: 700 }),
+    ];
+  });
+  const head =
+    p.radii.length === 0
+      ? []
+      : [
+          text('text', { x: room.minX + 56, y: bottom + 21 }, 'on the part', 1.9, { anchorX: 'end' }),
+          text('text', { x: room.minX + 92, y: bottom + 21 }, 'on the form', 1.9, { anchorX: 'end' }),
+          line(
+            'text',
+            { x: room.minX + 4, y: bottom + 22.4 },
+            { x: room.minX + 92, y: bottom + 22.4 },
+            { widthMm: 0.25 },
+          ),
+        ];
+  return [
+    box('cut', { minX: x(0), maxX: x(p.stripMm), minY: top, maxY: bottom }),
+    ...marks.flatMap(([mm, words]): Entity[] => [
+      line(words === 'WAIST' ? 'visible' : 'centre', { x: x(mm), y: top - 2 }, { x: x(mm), y: bottom + 2 }),
+      text('text', { x: x(mm), y: top - 3.4 }, words, 2.1, {
+        anchorX: 'middle',
+        weight: words === 'WAIST' ? 700 : 400,
+      }),
+    ]),
+    horizontalDimension({ x: x(0), y: bottom }, { x: x(p.waistMarkMm), y: bottom }, bottom + 7, {
+      text: formatMm(p.waistMarkMm),
+    }),
+    horizontalDimension({ x: x(0), y: bottom }, { x: x(p.stripMm), y: bottom }, bottom + 15, {
+      text: formatMm(p.stripMm),
+    }),
+    ...head,
+    ...rows.flat(),
+  ];
+}
+
+/** The bridge from above with its slanted slot. The neck is up. */
+export function saddlePicture(p: SaddlePicture, room: BoundsMm): readonly Entity[] {
+  const k = Math.min(1, (widthOf(room) - 6) / p.bridgeLengthMm, (heightOf(room) - 34) / p.bridgeWidthMm);
+  const c = middleX(room);
+  const top = room.minY + 18;
+  const bottom = top + p.bridgeWidthMm * k;
+  const half = (p.bridgeLengthMm * k) / 2;
+  const slot = (p.slotLengthMm * k) / 2;
+  const mirror = p.isLeftHanded ? -1 : 1;
+  const trebleX = c + mirror * slot;
+  const bassX = c - mirror * slot;
+  const treble: PointMm = { x: trebleX, y: top + p.trebleMm * k };
+  const bass: PointMm = { x: bassX, y: top + p.bassMm * k };
+  const w = (p.slotWidthMm * k) / 2;
+  const corner = (at: PointMm, side: 1 | -1): PointMm => ({ x: at.x, y: at.y + side * w });
+  return [
+    box('visible', { minX: c - half, maxX: c + half, minY: top, maxY: bottom }),
+    closedPath('cut', corner(treble, -1), [corner(treble, 1), corner(bass, 1), corner(bass, -1)].map(lineTo)),
+    line('centre', treble, bass),
+    line('centre', { x: c, y: top - 5 }, { x: c, y: bottom + 4 }),
+    verticalDimension({ x: trebleX, y: top }, treble, trebleX + mirror * 7, {
+      text: formatMm(p.trebleMm, 2),
+    }),
+    verticalDimension({ x: bassX, y: top }, bass, bassX - mirror * 7, { text: formatMm(p.bassMm, 2) }),
+    horizontalDimension({ x: bassX, y: bottom }, { x: trebleX, y: bottom }, bottom + 8, {
+      text: formatMm(p.slotLengthMm),
+    }),
+    text('text', { x: trebleX, y: top - 6.5 }, 'TREBLE', 2.1, { anchorX: 'middle', weight: 700 }),
+    text('text', { x: bassX, y: top - 6.5 }, 'BASS', 2.1, { anchorX: 'middle', weight: 700 }),
+    text('text', { x: c, y: room.minY + 3 }, 'NECK', 2.1, { anchorX: 'middle', weight: 700 }),
+    text(
+      'text',
+      { x: room.minX, y: bottom + 15 },
+      'numbers from the front edge of the bridge to the middle of the slot, at its ends',
+      1.8,
+    ),
+    ...scaleNote(k, room),
+  ];
+}
+
+/** A row of holes with their pitch. */
+export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[] {
+  const spanMm = p.pitchMm * (p.count - 1);
+  const k = Math.min(
+    1,
+    (widthOf(room) - 30) / (spanMm + p.holeMm),
+    (heightOf(room) - 24) / (p.holeMm + (p.edgeMm ?? 0)),
+  );
+  const left = middleX(room) - (spanMm * k) / 2;
+  const y = room.minY + 12 + (p.edgeMm ?? 0) * k + (p.holeMm * k) / 2;
+  const at = (i: number): PointMm => ({ x: left + i * p.pitchMm * k, y });
+  const last = at(p.count - 1);
+  const edge =
+    p.edgeMm === undefined
+      ? []
+      : [
+          line('visible', { x: left - 10, y: y - p.edgeMm * k }, { x: last.x + 10, y: y - p.edgeMm * k }),
+          verticalDimension({ x: last.x, y: y - p.edgeMm * k }, last, last.x + 14, {
+            text: formatMm(p.edgeMm),
+          }),
+          text('text', { x: left - 10, y: y - p.edgeMm * k - 1.4 }, 'saddle line', 1.9),
+        ];
+  return [
+    ...Array.from({ length: p.count }, (_, i) => circle('cut', at(i), (p.holeMm * k) / 2)),
+    line('centre', { x: left - 8, y }, { x: last.x + 8, y }),
+    ...edge,
+    horizontalDimension(at(0), at(1), y + (p.holeMm * k) / 2 + 8, { text: formatMm(p.pitchMm) }),
+    ...(p.count > 2
+      ? [horizontalDimension(at(0), last, y + (p.holeMm * k) / 2 + 16, { text: formatMm(spanMm) })]
+      : []),
+    leader(
+      { x: left - (p.holeMm * k) / 2, y },
+      { x: left - 12, y: y + 10 },
+      `\u00d8 ${formatMm(p.holeMm, 2)}`,
+    ),
+    ...scaleNote(k, room),
+  ];
+}
+
+/** The saw line outside the drawn line, at full size. */
+export function stayOffPicture(p: StayOffPicture, room: BoundsMm): readonly Entity[] {
+  const radius = Math.min(p.tightestMm, heightOf(room) - 16, 58);
+  const c: PointMm = { x: middleX(room) - 16, y: room.minY + 4 };
+  const start = rad(25);
+  const sweep = rad(110);
+  const at = (r: number, deg: number): PointMm => ({
+    x: c.x + r * Math.cos(rad(deg)),
+    y: c.y + r * Math.sin(rad(deg)),
+  });
+  const inner = radius - p.mostMm;
+  return [
+    arc('cut', c, inner, start, sweep),
+    arc('hidden', c, inner + p.allowanceMm, start, sweep),
+    arc('ghost', c, inner + p.mostMm, start, sweep),
+    alignedDimension(at(inner, 70), at(inner + p.allowanceMm, 70), -10, { text: formatMm(p.allowanceMm) }),
+    leader(at(inner, 40), { x: c.x + radius + 6, y: c.y + 8 }, 'the line'),
+    leader(at(inner + p.allowanceMm, 34), { x: c.x + radius + 6, y: c.y + 16 }, 'saw here'),
+    leader(
+      at(inner + p.mostMm, 30),
+      { x: c.x + radius + 6, y: c.y + 24 },
+      `not beyond ${formatMm(p.mostMm)}`,
+    ),
+    text(
+      'text',
+      { x: room.minX, y: room.maxY - 1 },
+      `tightest ${formatMm(p.tightestMm)} mm, blade ${formatMm(p.bladeMm)} mm`,
+      2.2,
+    ),
+    ...scaleNote(1, room),
+  ];
+}
+
+/** The board from above with its taper. */
+export function taperPicture(p: TaperPicture, room: BoundsMm): readonly Entity[] {
+  const k = Math.min((widthOf(room) - 30) / p.lengthMm, (heightOf(room) - 20) / p.endMm);
+  const steep = Math.min(2.2, (heightOf(room) - 22) / (p.endMm * k));
+  const left = room.minX + 14;
+  const right = left + p.lengthMm * k;
+  const y = room.minY + 8 + (p.endMm * k * steep) / 2;
+  const half = (mm: number): number => (mm * k * steep) / 2;
+  const corners = [
+    { x: left, y: y - half(p.nutMm) },
+    { x: right, y: y - half(p.endMm) },
+    { x: right, y: y + half(p.endMm) },
+    { x: left, y: y + half(p.nutMm) },
+  ];
+  return [
+    polyline('cut', corners, true),
+    line('centre', { x: left - 6, y }, { x: right + 6, y }),
+    verticalDimension(corners[0] as PointMm, corners[3] as PointMm, left - 8, { text: formatMm(p.nutMm) }),
+    verticalDimension(corners[1] as PointMm, corners[2] as PointMm, right + 9, { text: formatMm(p.endMm) }),
+    horizontalDimension(corners[3] as PointMm, corners[2] as PointMm, y + half(p.endMm) + 8, {
+      text: formatMm(p.lengthMm),
+    }),
+    text('text', { x: left + 4, y: y - 1.6 }, 'NUT', 2, { weight: 700 }),
+    text(
+      'text',
+      { x: (left + right) / 2, y: y + half(p.endMm) + 15 },
+      `each edge ${formatDecimal(p.halfAngleDeg, 2)}\u00b0 off the centre line`,
+      2.2,
+      { anchorX: 'middle' },
+    ),
+  ];
+}

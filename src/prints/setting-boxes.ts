@@ -1,0 +1,74 @@
+import { box, type Entity, line, text } from '../drawing/model.ts';
+import { textWidthMm } from '../drawing/text-size.ts';
+import { formatDecimal, formatMm } from '../quantity/print-length.ts';
+import type { Setting } from '../settings/setting.ts';
+import { type Block, fittedText, SMALL_MM, wordsBlock } from './card-words.ts';
+
+/** Height of one row of boxes, mm. */
+export const BOX_ROW_MM = 22.5;
+
+const BIG_MM = 6.6;
+const INSET_MM = 1.8;
+
+/** What stands under the big number: the other unit, and what is left. */
+function smallWords(s: Setting): string {
+  const left = s.leavesMm === undefined ? '' : `leaves ${formatMm(s.leavesMm, 2)}`;
+  return [s.small ?? '', left].filter((w) => w !== '').join(', ');
+}
+
+/** Limits of what is read afterwards. */
+function limitWords(s: Setting): string {
+  if (s.low === undefined || s.high === undefined || s.low === s.high) return '';
+  const write = (v: number): string =>
+    s.unit === 'mm' ? formatMm(v, 2) : formatDecimal(v, s.unit === 'deg' ? 2 : 0);
+  return `read ${write(s.low)} to ${write(s.high)}`;
+}
+
+function boxOf(s: Setting, x: number, y: number, widthMm: number, isFirst: boolean): readonly Entity[] {
+  const roomMm = widthMm - 2 * INSET_MM;
+  const left = x + INSET_MM;
+  const look = { weight: 700, face: 'sans' } as const;
+  const unitMm = 2.3;
+  const unitRoom = textWidthMm(` ${s.big.unit}`, { weight: 400, face: 'sans', heightMm: unitMm }) + 0.4;
+  const bigRoom = Math.max(8, roomMm - unitRoom);
+  const needed = textWidthMm(s.big.text, { ...look, heightMm: BIG_MM });
+  const bigMm = BIG_MM * Math.min(1, bigRoom / needed);
+  const bigWidth = Math.min(needed, bigRoom);
+  const baseline = y + 15.2;
+  const small = smallWords(s);
+  const limits = limitWords(s);
+  return [
+    ...(isFirst ? [] : [line('text', { x, y }, { x, y: y + BOX_ROW_MM }, { widthMm: 0.25 })]),
+    ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: SMALL_MM, most: 2 }).entities,
+    text('text', { x: left, y: baseline }, s.big.text, bigMm, { weight: 700 }),
+    text('text', { x: left + bigWidth + 0.9, y: baseline }, s.big.unit, unitMm),
+    ...(small === '' ? [] : [fittedText(small, { x: left, y: baseline + 3.3 }, roomMm, 2)]),
+    ...(limits === '' ? [] : [fittedText(limits, { x: left, y: baseline + 6.2 }, roomMm, 1.8)]),
+  ];
+}
+
+/**
+ * The numbers of a card in framed boxes, at most five to a row, the machine's own unit large.
+ *
+ * @param settings  one to ten
+ * @param y         top, mm
+ * @param widthMm   whole width
+ * @source          arithmetic
+ */
+export function settingBoxes(settings: readonly Setting[], y: number, widthMm: number): Block {
+  const rowCount = Math.ceil(settings.length / 5);
+  const perRow = Math.ceil(settings.length / rowCount);
+  const entities: Entity[] = [];
+  for (let row = 0; row < rowCount; row++) {
+    const here = settings.slice(row * perRow, (row + 1) * perRow);
+    const top = y + row * BOX_ROW_MM;
+    entities.push(
+      box('text', { minX: 0, maxX: widthMm, minY: top, maxY: top + BOX_ROW_MM }, { widthMm: 0.5 }),
+    );
+    const cellMm = widthMm / here.length;
+    here.forEach((s, i) => {
+      entities.push(...boxOf(s, i * cellMm, top, cellMm, i === 0));
+    });
+  }
+  return { entities, heightMm: rowCount * BOX_ROW_MM };
+}

@@ -1,0 +1,51 @@
+import type { Route } from '../route/route-types.ts';
+import type { Shop } from '../shop/shop.ts';
+
+/** A station as it is in one shop. */
+export interface StationOnCard {
+  readonly name: string;
+  readonly protect: readonly string[];
+  readonly cautions: readonly string[];
+  readonly keyText: string;
+  readonly isHere: boolean;
+  readonly without: string;
+}
+
+/** What protection is called on a card. */
+const PROTECT_WORDS: Readonly<Record<string, string>> = {
+  eyes: 'eyes',
+  ears: 'ears',
+  dust: 'dust mask or extraction',
+  gloves: 'heat gloves',
+  heat: 'hot surface',
+  skin: 'skin',
+};
+
+/**
+ * A station of the route with what the shop says about it. Cautions of the shop are added, never put in place of those
+ * of the route.
+ *
+ * @param operations  operations the card serves; their own cautions are added too
+ * @source            common practice, no published source
+ */
+export function stationHere(
+  route: Route,
+  shop: Shop,
+  stationId: string,
+  operations: readonly string[],
+): StationOnCard {
+  const station = route.stations.find((s) => s.id === stationId);
+  const here = shop.stations.get(stationId);
+  const keyId = here?.key ?? station?.key ?? 'none';
+  const key = route.keys.find((k) => k.id === keyId);
+  const own = route.operations.filter((o) => operations.includes(o.id)).flatMap((o) => o.cautions);
+  const protect = [...new Set([...(station?.protect ?? []), ...(here?.protect ?? [])])];
+  return {
+    name: station?.name ?? stationId,
+    protect: protect.map((p) => PROTECT_WORDS[p] ?? p),
+    cautions: [...new Set([...(station?.cautions ?? []), ...(here?.cautions ?? []), ...own])],
+    keyText: key?.text ?? keyId,
+    isHere: here?.isHere ?? true,
+    without: here?.without ?? station?.without.text ?? '',
+  };
+}
