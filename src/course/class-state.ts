@@ -89,7 +89,7 @@ const plans = new WeakMap<Route, Map<string, PlannedRoute>>();
  */
 export function planOf(state: ClassState, build: BuildFacts): PlannedRoute {
   const wish = wishOf(state, build);
-  const key = JSON.stringify(wish);
+  const key = `${wish.instrument}|${wish.choices?.join()}|${wish.finish}|${wish.skip?.join()}`;
   let known = plans.get(state.route);
   if (!known) plans.set(state.route, (known = new Map()));
   let plan = known.get(key);

@@ -33,6 +33,16 @@ export interface StepProgress {
 
 const hourMs = 3_600_000;
 
+interface Known {
+  readonly nowMs: number;
+  readonly plan: PlannedRoute;
+  readonly restBy: 'least' | 'usual';
+  readonly found: ReadonlyMap<string, StepProgress>;
+}
+
+/** The last answer for each build: the pages of one moment ask for it many times. Facts never change in place. */
+const known = new WeakMap<BuildFacts, Known>();
+
 /**
  * Where every operation of a build stands at a moment.
  *
@@ -48,13 +58,32 @@ export function progressOf(
   nowMs: number,
 ): ReadonlyMap<string, StepProgress> {
   const plan = planOf(state, build);
-  const holds = new Map(state.route.holdPoints.map((h) => [h.op, h]));
+  const before = known.get(build);
+  if (before?.nowMs === nowMs && before.plan === plan && before.restBy === state.restBy) return before.found;
+  const found = computeProgress(state, plan, build, nowMs);
+  known.set(build, { nowMs, plan, restBy: state.restBy, found });
+  return found;
+}
+
+const holdsOf = new WeakMap<readonly HoldPoint[], ReadonlyMap<string, HoldPoint>>();
+
+function holdMap(holds: readonly HoldPoint[]): ReadonlyMap<string, HoldPoint> {
+  let map = holdsOf.get(holds);
+  if (!map) holdsOf.set(holds, (map = new Map(holds.map((h) => [h.op, h]))));
+  return map;
+}
+
+function computeProgress(
+  state: ClassState,
+  plan: PlannedRoute,
+  build: BuildFacts,
+  nowMs: number,
+): ReadonlyMap<string, StepProgress> {
+  const holds = holdMap(state.route.holdPoints);
   const found = new Map<string, StepProgress>();
-  for (const p of plan.operations)
-    found.set(
-      p.op.id,
-      stepProgress({ plan, build, nowMs, restBy: state.restBy, found }, p, holds.get(p.op.id)),
-    );
+  const inClamps = new Set([...build.clamps.values()].map((c) => c.op));
+  const look: Look = { plan, build, nowMs, restBy: state.restBy, found, inClamps };
+  for (const p of plan.operations) found.set(p.op.id, stepProgress(look, p, holds.get(p.op.id)));
   return found;
 }
 
@@ -64,49 +93,70 @@ interface Look {
   readonly nowMs: number;
   readonly restBy: 'least' | 'usual';
   readonly found: ReadonlyMap<string, StepProgress>;
+  /** Operations with something in clamps. */
+  readonly inClamps: ReadonlySet<string>;
 }
+
+type Draft = { -readonly [K in keyof StepProgress]: StepProgress[K] };
 
 function stepProgress(look: Look, p: PlannedOperation, hold: HoldPoint | undefined): StepProgress {
-  const fact = look.build.operations.get(p.op.id);
-  const doneCount = p.parts.filter((x) => partDoneMs(look.build, p.op.id, x.id) !== undefined).length;
-  const base = { op: p.op.id, doneCount, partCount: p.parts.length };
-  if (fact?.skipped !== undefined) return { ...base, state: 'skipped' };
-  if (isToRepair(look.build, p.op.id)) return { ...base, state: 'to repair' };
-  const sign = hold && isUnsigned(look.build, hold, fact) ? { sign: hold } : {};
-  const next = p.parts.find((x) => partDoneMs(look.build, p.op.id, x.id) === undefined);
-  if (!next) {
-    const doneMs = operationDoneMs(look.build, p) as number;
-    return { ...base, ...sign, doneMs, state: sign.sign ? 'to sign' : 'done' };
+  const { build } = look;
+  const id = p.op.id;
+  const fact = build.operations.get(id);
+  const doneCount = fact || look.inClamps.has(id) ? countDone(build, p, fact) : 0;
+  const draft: Draft = { op: id, state: 'not ready', doneCount, partCount: p.parts.length };
+  if (fact?.skipped !== undefined) draft.state = 'skipped';
+  else if (build.repairs.length > 0 && isToRepair(build, id)) draft.state = 'to repair';
+  else {
+    if (hold && isUnsigned(build, hold, fact)) draft.sign = hold;
+    const next = doneCount < p.parts.length ? nextPart(build, p, doneCount) : undefined;
+    if (!next) {
+      draft.doneMs = operationDoneMs(build, p) as number;
+      draft.state = draft.sign ? 'to sign' : 'done';
+    } else {
+      draft.next = next;
+      const part = fact?.parts.get(next.id) ?? fact?.parts.get('all');
+      if (part?.startedMs !== undefined && part.doneMs === undefined) draft.state = 'running';
+      else readiness(look, p, draft);
+    }
   }
-  const begun = { ...base, ...sign, next };
-  const part = fact?.parts.get(next.id) ?? fact?.parts.get('all');
-  if (part?.startedMs !== undefined && part.doneMs === undefined) return { ...begun, state: 'running' };
-  return { ...begun, ...readiness(look, p, doneCount) };
+  return draft;
 }
 
-function readiness(
-  look: Look,
-  p: PlannedOperation,
-  doneCount: number,
-): Pick<StepProgress, 'state' | 'waitsFor' | 'untilMs' | 'usualMs'> {
-  let until = { leastMs: 0, usualMs: 0 };
-  if (doneCount === 0)
+function nextPart(build: BuildFacts, p: PlannedOperation, doneCount: number): PlannedPart | undefined {
+  if (doneCount === 0) return p.parts[0];
+  return p.parts.find((x) => partDoneMs(build, p.op.id, x.id) === undefined);
+}
+
+function countDone(build: BuildFacts, p: PlannedOperation, fact: OperationFact | undefined): number {
+  if (fact?.doneMs !== undefined) return p.parts.length;
+  return p.parts.filter((x) => partDoneMs(build, p.op.id, x.id) !== undefined).length;
+}
+
+/** Fills in whether the next part may begin: what comes before done and rested, or the part before it rested. */
+function readiness(look: Look, p: PlannedOperation, draft: Draft): void {
+  let until = noRest;
+  if (draft.doneCount === 0)
     for (const link of p.before) {
-      const before = look.found.get(link.from);
-      if (before?.state !== 'done' && before?.state !== 'skipped')
-        return { state: 'not ready', waitsFor: link.from };
-      until = later(until, restEnd(look, link.from, undefined, link));
+      const before = look.found.get(link.from)?.state;
+      if (before !== 'done' && before !== 'skipped') {
+        draft.waitsFor = link.from;
+        return;
+      }
+      if (link.usualH > 0) until = later(until, restEnd(look, link.from, undefined, link));
     }
   else {
-    const last = p.parts
-      .filter((x) => partDoneMs(look.build, p.op.id, x.id) !== undefined)
-      .at(-1) as PlannedPart;
+    const last = p.parts.findLast((x) => partDoneMs(look.build, p.op.id, x.id) !== undefined) as PlannedPart;
     if (last.rest) until = restEnd(look, p.op.id, last.id, last.rest);
   }
   const untilMs = look.restBy === 'least' ? until.leastMs : until.usualMs;
-  if (untilMs > look.nowMs) return { state: 'resting', untilMs, usualMs: until.usualMs };
-  return { state: 'ready' };
+  draft.state = untilMs > look.nowMs ? 'resting' : 'ready';
+  if (draft.state === 'ready') return;
+  draft.untilMs = untilMs;
+  draft.usualMs = until.usualMs;
 }
+
+const noRest: RestEnd = { leastMs: 0, usualMs: 0 };
 
 interface RestEnd {
   readonly leastMs: number;

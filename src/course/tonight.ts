@@ -118,7 +118,7 @@ export function opening(state: ClassState, nowMs: number): Opening {
       return { person: b.person, build: b.id, ...(is === undefined ? {} : { here: is }) };
     }),
     assigned,
-    release: releases(state, atMs),
+    release: releases(state, nowMs),
     batches: lists.filter((l) => !l.isCatchUp),
     catchUp: lists.filter((l) => l.isCatchUp),
     settings: settingsDue(look, assigned),

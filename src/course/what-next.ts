@@ -198,6 +198,7 @@ function wayAt(
   c: Candidate,
   station: Station,
 ): Way | { readonly reason: string; readonly untilMs?: number } {
+  if (station.capacity === 0) return { reason: `this shop has no ${station.name}` };
   const fact = look.state.shop.stations.get(station.id);
   if (fact?.outOfOrder) return { reason: `the ${station.name} is out of order: ${fact.outOfOrder.reason}` };
   const may = permission(look.state, c.person, station, look.nowMs);
