@@ -3,9 +3,9 @@ import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { perString } from './family.ts';
 import { bridgePlateOutline, handed, input, instrument } from './inputs.ts';
+import { saddleSlope } from './saddle-line.ts';
 import { anchorY, bridgeBackY, saddleY } from './saddle-place.ts';
 import { stringXSaddle } from './spacing.ts';
-import { saddleSlope } from './string-set.ts';
 
 const practice = 'common practice, no published source';
 const bridgeHeight = input('bridge.height');

@@ -25,12 +25,13 @@ import { neckAngleFigures, neckAngleRules } from './neck-angle.ts';
 import { outlineFigures, outlineRules } from './outline.ts';
 import { rimFigures, rimRules } from './rim.ts';
 import { rosetteFigures, rosetteRules } from './rosette.ts';
+import { saddleLineFigures, saddleLineRules } from './saddle-line.ts';
 import { saddlePlaceFigures } from './saddle-place.ts';
 import { setupFigures, setupRules } from './setup.ts';
 import { sideStripFigures } from './side-strip.ts';
 import { spacingFigures, spacingRules } from './spacing.ts';
 import { stockFitFigures, stockFitRules } from './stock-fit.ts';
-import { stringSetFigures, stringSetRules } from './string-set.ts';
+import { stringSetFigures } from './string-set.ts';
 import { thicknessFigures, thicknessRules } from './thickness.ts';
 import { toleranceFigures } from './tolerance.ts';
 
@@ -61,6 +62,7 @@ export const allFigures: readonly Figure[] = [
   ...outlineFigures,
   ...rimFigures,
   ...rosetteFigures,
+  ...saddleLineFigures,
   ...saddlePlaceFigures,
   ...setupFigures,
   ...sideStripFigures,
@@ -97,6 +99,6 @@ export const allRules: readonly Rule[] = [
   ...setupRules,
   ...spacingRules,
   ...stockFitRules,
-  ...stringSetRules,
+  ...saddleLineRules,
   ...thicknessRules,
 ];

@@ -1,7 +1,7 @@
 import { type Figure, figure } from '../graph/figure.ts';
 import { input } from './inputs.ts';
 import { neckJoin } from './join.ts';
-import { setbackCentre } from './string-set.ts';
+import { setbackCentre } from './saddle-line.ts';
 
 /** The saddle line on the centre line of the body. */
 export const saddleY: Figure<number> = figure({
