@@ -39,6 +39,18 @@ export function addPatternVerbs(program: Command, finish: Finish): void {
     .description('what differs between two patterns, or what a change touches')
     .action((a, b, options) => finish(import('./compare.ts').then((m) => m.compareCommand(a, b, options))));
   program
+    .command('draw')
+    .argument('<pattern>', 'pattern file or name')
+    .requiredOption('--what <drawing>', 'which drawing; "list" lists them, "all" takes all into one PDF')
+    .option('--format <format>', 'svg, pdf or dxf', 'pdf')
+    .option('--paper <paper>', 'letter, a4, a3, or sheet for one large sheet', 'letter')
+    .option('--printed-100 <length>', 'what your printer made of the 100 mm line; the set is corrected by it')
+    .option('--set <input=value>', 'change an input; may be given again', collect, [])
+    .option('--out <file>', 'file to write')
+    .option('--json', 'as JSON')
+    .description('a drawing at full scale')
+    .action((pattern, options) => finish(import('./draw.ts').then((m) => m.drawCommand(pattern, options))));
+  program
     .command('pass-plan')
     .requiredOption('--start <length>', 'thickness now')
     .requiredOption('--target <length>', 'thickness wanted')
