@@ -1,12 +1,8 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import DxfParser from 'dxf-parser';
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import { expectGolden } from '../../test/support/golden.ts';
+import { hasSecondReader, readWithSecondReader } from '../../test/support/second-reader.ts';
 import { specimenDrawing } from '../../test/support/specimen-drawing.ts';
 import { drawingOf } from '../drawing/assemble.ts';
 import { boundsOfPath, pointOnCubic } from '../drawing/bounds.ts';
@@ -153,52 +149,8 @@ describe('a file read back by dxf-parser', () => {
   });
 });
 
-interface SecondReading {
-  readonly version: string;
-  readonly units: number;
-  readonly errors: readonly string[];
-  readonly fixes: readonly string[];
-  readonly layers: Readonly<Record<string, readonly [string, number]>>;
-  readonly circles: readonly (readonly [string, number, number, number])[];
-  readonly splines: readonly { layer: string; width: number; height: number; length: number }[];
-  readonly polylines: readonly {
-    layer: string;
-    closed: boolean;
-    bulges: number;
-    width: number;
-    height: number;
-  }[];
-  readonly texts: readonly (readonly [string, string, number, number])[];
-}
-
-const PYTHON = ['/usr/bin/python3', 'python3'].find(
-  (python) => spawnSync(python, ['-c', 'import ezdxf']).status === 0,
-);
-
-/** Whether the second reader is there. When it is not, says so in one line; in CI that is a failure. */
-function hasSecondReader(): boolean {
-  if (PYTHON !== undefined) return true;
-  const why = 'not run: DXF by its second reader, because python3-ezdxf is not installed';
-  if (process.env['CI'] !== undefined) throw new Error(why);
-  console.log(why);
-  return false;
-}
-
-function readWithSecondReader(drawing: Drawing): SecondReading {
-  const folder = mkdtempSync(join(tmpdir(), 'dxf-'));
-  try {
-    writeFileSync(join(folder, 'a.dxf'), drawingToDxf(drawing));
-    const script = fileURLToPath(new URL('../../test/support/read-dxf.py', import.meta.url));
-    const run = spawnSync(PYTHON!, [script, join(folder, 'a.dxf')], { encoding: 'utf8' });
-    expect(run.stderr).toBe('');
-    return JSON.parse(run.stdout) as SecondReading;
-  } finally {
-    rmSync(folder, { recursive: true });
-  }
-}
-
 describe.runIf(hasSecondReader())('a file read back by ezdxf', () => {
-  const reading = () => readWithSecondReader(specimenDrawing());
+  const reading = () => readWithSecondReader(drawingToDxf(specimenDrawing()));
 
   it('has no fault, no repair, and mm', () => {
     const { errors, fixes, units, version } = reading();

@@ -17,6 +17,7 @@ def spline(entity):
         "layer": entity.dxf.layer,
         "degree": tool.degree,
         "controls": len(entity.control_points),
+        "centre": [(max(p.x for p in points) + min(p.x for p in points)) / 2, (max(p.y for p in points) + min(p.y for p in points)) / 2],
         "width": max(p.x for p in points) - min(p.x for p in points),
         "height": max(p.y for p in points) - min(p.y for p in points),
         "length": sum(a.distance(b) for a, b in zip(points, points[1:])),
@@ -32,6 +33,7 @@ print(json.dumps({
     "circles": [[c.dxf.layer, c.dxf.center.x, c.dxf.center.y, c.dxf.radius] for c in space.query("CIRCLE")],
     "arcs": [[c.dxf.layer, c.dxf.radius, c.start_point.x, c.start_point.y, c.end_point.x, c.end_point.y]
              for c in space.query("ARC")],
+    "lines": [[l.dxf.layer, l.dxf.start.x, l.dxf.start.y, l.dxf.end.x, l.dxf.end.y] for l in space.query("LINE")],
     "splines": [spline(s) for s in space.query("SPLINE")],
     "polylines": [{
         "layer": p.dxf.layer,
@@ -39,6 +41,7 @@ print(json.dumps({
         "bulges": sum(1 for v in p.get_points("b") if v[0] != 0),
         "width": bbox.extents([p]).size.x,
         "height": bbox.extents([p]).size.y,
+        "centre": [bbox.extents([p]).center.x, bbox.extents([p]).center.y],
     } for p in space.query("LWPOLYLINE")],
     "texts": [[t.dxf.layer, t.dxf.text, t.dxf.height, t.dxf.rotation] for t in space.query("TEXT")],
 }, ensure_ascii=True))
