@@ -129,7 +129,7 @@ export function meshPlane(request: MeshRequest): PlaneMesh {
       memory.loopOf[vertex] = mark - 1;
       memory.alongMm[vertex] = middleAlong(loops[mark - 1]!, memory, a, b);
     },
-    floorMm: sizeMm * 0.04,
+    floorMm: Math.min(sizeMm * 0.04, ...(request.fineSpots ?? []).map((spot) => spot.sizeMm * 0.3)),
     maxVertices: 400_000,
   });
   smooth(mesh, (vertex) => fixed[vertex] === true, 4);
@@ -240,9 +240,9 @@ function spread(demand: Demand, fromMm: number, toMm: number, total: number, lea
   const count = demand.sum.length - 1;
   const lap = demand.sum[count]!;
   const demandAt = (alongMm: number): number => {
-    const laps = Math.floor(alongMm / total + 1e-12);
+    const laps = Math.floor(alongMm / total);
     const place = (alongMm - laps * total) / demand.stepMm;
-    const i = Math.min(count - 1, Math.floor(place));
+    const i = Math.max(0, Math.min(count - 1, Math.floor(place)));
     return laps * lap + demand.sum[i]! + (place - i) * (demand.sum[i + 1]! - demand.sum[i]!);
   };
   const [start, end] = [demandAt(fromMm), demandAt(toMm)];

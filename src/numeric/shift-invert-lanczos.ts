@@ -20,7 +20,10 @@ export interface LanczosProblem {
 }
 
 export interface LanczosLimits {
+  /** Pairs that have to be exact. */
   readonly wantedCount: number;
+  /** Further pairs that only have to be roughly known (to find a gap above the wanted ones). */
+  readonly roughCount: number;
   readonly maxSteps: number;
   /** Residual bound a pair must reach, relative to its value. */
   readonly residualFrac: number;
@@ -69,9 +72,9 @@ export function shiftInvertLanczos(problem: LanczosProblem, limits: LanczosLimit
     const isSpent = norm < 1e-14 * Math.abs(own);
     if (isSpent || basis.length === maxSteps || isTimeToLook(basis.length, limits.wantedCount)) {
       const ritz = tridiagonalEigen(diagonal, beside);
-      const good = convergedCount(ritz, isSpent ? 0 : norm, limits.residualFrac);
-      if (good >= limits.wantedCount || isSpent || basis.length === maxSteps)
-        return ritzPairs(problem, ritz, basis, Math.min(good, limits.wantedCount));
+      const good = convergedCount(ritz, isSpent ? 0 : norm, limits);
+      if (good >= limits.wantedCount + limits.roughCount || isSpent || basis.length === maxSteps)
+        return ritzPairs(problem, ritz, basis, Math.min(good, limits.wantedCount + limits.roughCount));
     }
     beside.push(norm);
   }
@@ -79,20 +82,21 @@ export function shiftInvertLanczos(problem: LanczosProblem, limits: LanczosLimit
 }
 
 function isTimeToLook(steps: number, wanted: number): boolean {
-  return steps >= Math.ceil(1.8 * wanted) + 4 && steps % 3 === 0;
+  return steps >= Math.ceil(1.7 * wanted) + 4 && steps % 2 === 0;
 }
 
 /** How many of the largest Ritz values (the lowest modes) have settled, in a row. */
 function convergedCount(
   ritz: { readonly values: Float64Array; readonly vectors: Float64Array },
   norm: number,
-  residualFrac: number,
+  limits: LanczosLimits,
 ): number {
   const n = ritz.values.length;
   let good = 0;
   for (let i = n - 1; i >= 0; i--) {
     const residual = norm * Math.abs(ritz.vectors[i * n + n - 1]!);
-    if (!(ritz.values[i]! > 0) || residual > residualFrac * ritz.values[i]!) break;
+    const allowedFrac = good < limits.wantedCount ? limits.residualFrac : 3e-3;
+    if (!(ritz.values[i]! > 0) || residual > allowedFrac * ritz.values[i]!) break;
     good++;
   }
   return good;

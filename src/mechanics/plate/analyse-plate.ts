@@ -182,7 +182,6 @@ function lowestModes(
 ): { pairs: EigenPair[]; isCountProven: boolean } {
   if (problem.modes === 0) return { pairs: [], isCountProven: true };
   const rigid = problem.support.bending === 'free' ? rigidModes(model, matrices) : [];
-  const wanted = problem.modes + 2;
   const found: EigenPair[] = [];
   for (let round = 0; round < 6; round++) {
     const more = shiftInvertLanczos(
@@ -194,9 +193,10 @@ function lowestModes(
         leftOut: [...rigid, ...found.map(({ vector }) => vector)],
       },
       {
-        wantedCount: round === 0 ? wanted : 2,
-        maxSteps: 8 * wanted + 60,
-        residualFrac: 1e-7,
+        wantedCount: round === 0 ? problem.modes : 1,
+        roughCount: 1,
+        maxSteps: 8 * problem.modes + 80,
+        residualFrac: 1e-5,
         seed: 4711 + round,
       },
     );

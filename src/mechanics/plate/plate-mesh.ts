@@ -11,6 +11,7 @@ import {
 } from '../../geometry/mesh-loop.ts';
 import { type FineSpot, meshPlane, type PlaneMesh, planeAreaMm2 } from '../../geometry/mesh-plane.ts';
 import type { BarPiece } from './bar-element.ts';
+import { heightAlong } from './bar-section.ts';
 import type { PlateModel } from './plate-model.ts';
 import type { CouplePatch, PlateBar, PlateHole, PlateProblem, PlateShape } from './plate-problem.ts';
 
@@ -117,12 +118,26 @@ export function meshPlate(problem: PlateProblem, sizeMm: number): PlateMesh {
   return { mesh, barVertices: mesh.lineVertices.slice(0, bars.length), bars };
 }
 
-/** A bar that ends inside the plate passes its force on at its end: there the edges are much shorter. */
+/**
+ * A bar that ends inside the plate passes its force on at its end, where the stress has no bound: there the edges are
+ * much shorter, less so for ends carved low and where there are many of them.
+ */
 function barEndSpots(bars: readonly PlateBar[], loops: readonly Loop[], sizeMm: number): FineSpot[] {
-  return bars
-    .flatMap((bar) => [bar.fromMm, bar.toMm])
-    .filter((end) => loops.every((loop) => nearestOnLoop(loop, end[0], end[1]).distanceMm > 1e-6))
-    .map((at) => ({ at, sizeMm: sizeMm / 20 }));
+  const ends = bars.flatMap((bar) => {
+    const tallest = Math.max(bar.heightMm, ...(bar.heightsMm ?? []).map(([, height]) => height));
+    return [
+      { at: bar.fromMm, partFrac: heightAlong(bar.heightMm, bar.heightsMm, 0) / tallest },
+      { at: bar.toMm, partFrac: heightAlong(bar.heightMm, bar.heightsMm, 1) / tallest },
+    ];
+  });
+  const inner = ends.filter(({ at }) =>
+    loops.every((loop) => nearestOnLoop(loop, at[0], at[1]).distanceMm > 1e-6),
+  );
+  const crowd = Math.min(1, (4 / Math.max(1, inner.length)) ** 1.5);
+  return inner.map(({ at, partFrac }) => ({
+    at,
+    sizeMm: sizeMm / Math.max(3, 80 * crowd * partFrac ** 1.5),
+  }));
 }
 
 /** Corners that point into the plate. */
@@ -137,9 +152,41 @@ function cornerSpots(loops: readonly Loop[], sizeMm: number): FineSpot[] {
 }
 
 function loadSpots(problem: PlateProblem, points: readonly Place[], sizeMm: number): FineSpot[] {
-  return problem.loads
-    .filter((load) => load.kind === 'force' && points.some((place) => between(place, load.atMm) < 1e-6))
-    .map((load) => ({ at: load.kind === 'force' ? load.atMm : load.patchMm.centreMm, sizeMm: sizeMm / 3 }));
+  return problem.loads.flatMap((load) => {
+    if (load.kind === 'couple')
+      return patchSpots(load.patchMm, edgesAlongPatch(problem, load.patchMm), sizeMm);
+    const isVertex = points.some((place) => between(place, load.atMm) < 1e-6);
+    return isVertex ? [{ at: load.atMm, sizeMm: sizeMm / 3 }] : [];
+  });
+}
+
+/** Bare wood held by bars tilts in short waves between them; a bridge or plate glued there evens them out. */
+function edgesAlongPatch(problem: PlateProblem, patch: CouplePatch): number {
+  if ((problem.plate.layers ?? []).length > 0) return 3;
+  const corners = patchLines(patch);
+  const isCrossed = problem.bars.some((bar) =>
+    corners.some((line) => !crossesNot(line, { from: bar.fromMm, to: bar.toMm, stopsFrac: [] })),
+  );
+  return isCrossed ? 8 : 4;
+}
+
+/** The pressure of a couple changes quickly along its patch: a few edges have to fit into it. */
+function patchSpots(patch: CouplePatch, edgeCount: number, sizeMm: number): FineSpot[] {
+  const size = patch.alongMm / edgeCount;
+  if (size > sizeMm) return [];
+  const count = Math.max(1, Math.round(patch.acrossMm / Math.max(size, patch.alongMm / 2)));
+  return [-0.5, 0, 0.5].flatMap((side) =>
+    Array.from(
+      { length: count + 1 },
+      (_, i): FineSpot => ({
+        at: [
+          patch.centreMm[0] + side * patch.alongMm,
+          patch.centreMm[1] + (i / count - 0.5) * patch.acrossMm,
+        ],
+        sizeMm: size,
+      }),
+    ),
+  );
 }
 
 /** Inward corners sharper than this (30 degrees) get a finer mesh. */
