@@ -83,7 +83,12 @@ function cardPage(cards: readonly Drawing[], { paper: name, stretch }: FixedOpti
     });
   });
   const cuts = cutTicks(room, columnCount, rowCount);
-  return { paper, stretch, groups: [...groups, { entities: cuts, shift: { x: 0, y: 0 } }] };
+  return {
+    label: cards.map(({ title }) => title).join(' / '),
+    paper,
+    stretch,
+    groups: [...groups, { entities: cuts, shift: { x: 0, y: 0 } }],
+  };
 }
 
 /** Short ticks at the edges where the sheet is cut into cards. */
@@ -108,7 +113,7 @@ function largePage(drawing: Drawing, { paper: name, stretch }: FixedOptions): Sh
   const paper = paperFor(size, name, stretch, drawing.id);
   const room = roomOn(paper, stretch);
   const group = centred(drawing, { minX: 0, minY: 0, maxX: room.widthMm, maxY: room.heightMm });
-  return { paper, stretch, groups: [group] };
+  return { label: drawing.title, paper, stretch, groups: [group] };
 }
 
 function paperFor(size: SizeMm, name: PaperName, stretch: PageStretch, id: string): SizeMm {

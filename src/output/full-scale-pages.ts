@@ -117,7 +117,7 @@ function stripHeightMm(titleFields: TitleFields, block: TitleBlockSize, options:
 function noteLines(titleFields: TitleFields, { printed100Mm }: FullScaleOptions): readonly string[] {
   const sentences = [
     'Print at actual size, 100 %. If the lines are not 100 mm and 4 in long, do not use this sheet.',
-    ...(printed100Mm === undefined
+    ...(printed100Mm === undefined || (printed100Mm.x === 100 && printed100Mm.y === 100)
       ? []
       : [
           `Corrected for a printer that makes ${printed100Mm.x} across and ${printed100Mm.y} down of 100 mm.`,
@@ -160,6 +160,7 @@ function tilePage(
   const marks = plan.tiles.length === 1 ? [] : explode(tileMarks(tile, plan), PRINT_DIMENSION_STYLE);
   const strip = explode(stripEntities(tile, plan, layout, page.titleFields, options), PRINT_DIMENSION_STYLE);
   return {
+    label: `${page.titleFields.title}${plan.tiles.length > 1 ? `, ${sheetName(tile, plan)}` : ''}`,
     paper,
     stretch: options.stretch,
     groups: [
@@ -182,6 +183,10 @@ function touches(a: BoundsMm, b: BoundsMm): boolean {
   );
 }
 
+function sheetName(tile: Tile, plan: TilePlan): string {
+  return plan.tiles.length > 1 ? `${tile.name} of ${plan.tiles.length}` : '1 of 1';
+}
+
 function stripEntities(
   tile: Tile,
   plan: TilePlan,
@@ -193,12 +198,11 @@ function stripEntities(
   const left = PAGE_MARGIN_MM + 0.5;
   const top = window.maxY + STRIP_GAP_MM;
   const isTiled = plan.tiles.length > 1;
-  const sheet = isTiled ? `${tile.name} of ${plan.tiles.length}` : '1 of 1';
   const notes = noteLines(titleFields, options).map((words, index) =>
     text('text', { x: left, y: top + NOTE_TOP_MM + (index + 0.6) * NOTE_LINE_MM }, words, NOTE_MM),
   );
   return [
-    ...titleBlock(titleFields, sheet, corner, block),
+    ...titleBlock(titleFields, sheetName(tile, plan), corner, block),
     ...checkLine({ x: left, y: top + 4.2 }, 'across'),
     ...checkLine({ x: PAGE_MARGIN_MM + 3.4, y: window.minY + 1 }, 'down'),
     ...notes,

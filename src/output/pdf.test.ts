@@ -294,6 +294,32 @@ describe('drawingsToPdf', () => {
     expect(wordsOf(layOutPages([page], { paper: 'a4' })[0]!).join(' ')).not.toContain('LEFT-HANDED');
   });
 
+  it('lists its pages by what they show', async () => {
+    const card: PdfPage = {
+      kind: 'fixed',
+      drawing: {
+        ...rulerDrawing(100),
+        title: 'Ring bench',
+        frame: { minX: 0, minY: 0, maxX: 127, maxY: 198 },
+      },
+    };
+    const labels = layOutPages([page, card, card], { paper: 'letter' }).map(({ label }) => label);
+    expect(labels[0]).toBe('Front face, plan');
+    expect(labels[1]).toBe('Front face, A1 of 8');
+    expect(labels.at(-1)).toBe('Ring bench / Ring bench');
+    const file = Buffer.from(await makePdf([page, card], { paper: 'letter' })).toString('latin1');
+    expect(file).toContain('/PageMode /UseOutlines');
+  });
+
+  it('says what it corrected, and nothing for a printer that is true', () => {
+    const said = (x: number, y: number) =>
+      wordsOf(layOutPages([page], { paper: 'sheet', printed100Mm: { x, y } })[0]!).join(' ');
+    expect(said(99.2, 100.4)).toContain(
+      'Corrected for a printer that makes 99.2 across and 100.4 down of 100 mm.',
+    );
+    expect(said(100, 100)).not.toContain('Corrected');
+  });
+
   it('puts two cards on a Letter sheet and four on A3, each at full size', () => {
     const card: PdfPage = {
       kind: 'fixed',
@@ -316,6 +342,7 @@ describe('drawingsToPdf', () => {
       'ruler is 300 x 300 mm and larger than letter',
     );
     await expect(makePdf([])).rejects.toThrow('0 pages');
+    await expect(makePdf([page], { createdOn: 'tomorrow' })).rejects.toThrow('createdOn is "tomorrow"');
   });
 
   it('keeps words as words that can be searched, letters of eastern Europe included', async () => {

@@ -29,7 +29,7 @@ const PT_PER_MM = 72 / 25.4;
  * cards and other laid-out pages 1 : 1. Same input, same bytes.
  *
  * @throws InputError when the printed check length is not between 90 and 110 mm
- * @throws RangeError when there is no page, or a laid-out page is larger than the paper
+ * @throws RangeError when there is no page, `createdOn` is no day, or a laid-out page is larger than the paper
  */
 export async function drawingsToPdf(pages: readonly PdfPage[], options: PdfOptions): Promise<Uint8Array> {
   const sheets = layOutPages(pages, options);
@@ -81,13 +81,21 @@ function openDocument({ documentTitle, createdOn }: PdfOptions): PDFKit.PDFDocum
       Title: documentTitle,
       Creator: 'Bracewright',
       Producer: 'Bracewright',
-      CreationDate: new Date(`${createdOn}T12:00:00Z`),
+      CreationDate: dayOf(createdOn),
     },
   });
   // tells print dialogs not to fit the page to the paper
   const root = (doc as unknown as { _root: { data: Record<string, unknown> } })._root;
   root.data['ViewerPreferences'] = doc.ref({ DisplayDocTitle: true, PrintScaling: 'None' });
   return doc;
+}
+
+/** Noon of a day, so that the date is the same in most time zones. */
+function dayOf(createdOn: string): Date {
+  const day = new Date(`${createdOn}T12:00:00Z`);
+  if (Number.isNaN(day.getTime()))
+    throw new RangeError(`drawingsToPdf: createdOn is "${createdOn}", it must be a day such as 2027-01-15`);
+  return day;
 }
 
 function collectBytes(doc: PDFKit.PDFDocument): Promise<Uint8Array> {
@@ -108,8 +116,9 @@ function collectBytes(doc: PDFKit.PDFDocument): Promise<Uint8Array> {
 }
 
 function paintSheet(doc: PDFKit.PDFDocument, sheet: SheetPage, writer: PdfWriter): void {
-  const { paper, stretch, groups } = sheet;
+  const { label, paper, stretch, groups } = sheet;
   doc.addPage({ size: [paper.widthMm * PT_PER_MM, paper.heightMm * PT_PER_MM], margin: 0 });
+  doc.outline.addItem(label);
   doc.scale(PT_PER_MM * stretch.xRatio, PT_PER_MM * stretch.yRatio);
   for (const { entities, shift, clip } of groups) {
     doc.save();

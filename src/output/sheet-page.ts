@@ -13,6 +13,8 @@ export interface SheetGroup {
 
 /** One page of paper with all that stands on it, in mm from its upper left corner, before the printer's correction. */
 export interface SheetPage {
+  /** What a reader lists it as, e.g. `Front face, A1 of 8`. */
+  readonly label: string;
   /** The real paper. */
   readonly paper: SizeMm;
   /** Stretch of everything on the page. */

@@ -61,7 +61,7 @@ export function planPage(parts: PlanPageParts): SheetPage {
     ...checkLine({ x: 10.4, y: 32 }, 'down'),
   ];
   const group = { entities: explode(entities, PRINT_DIMENSION_STYLE), shift: { x: 0, y: 0 } };
-  return { paper: parts.paper, stretch: parts.stretch, groups: [group] };
+  return { label: `${titleFields.title}, plan`, paper: parts.paper, stretch: parts.stretch, groups: [group] };
 }
 
 function planSentence({ plan }: PlanPageParts): string {
