@@ -4,21 +4,22 @@ import { passesPicture, slotsPicture } from './list-pictures.ts';
 import {
   domePicture,
   formerPicture,
+  framePicture,
   groovePicture,
   holesPicture,
   ledgePicture,
+  neckSidePicture,
   saddlePicture,
   stayOffPicture,
   taperPicture,
   wedgePicture,
 } from './part-pictures.ts';
-import { reachPicture, ringPicture } from './ring-picture.ts';
+import { pilotPicture, reachPicture, ringPicture } from './ring-picture.ts';
 
 /**
  * The picture of a setting in its room on the card.
  *
  * @param room  place on the card, mm
- * @returns     entities; none where there is nothing to draw
  * @source      plane-geometry
  */
 export function pictureEntities(picture: Picture, room: BoundsMm): readonly Entity[] {
@@ -49,7 +50,11 @@ export function pictureEntities(picture: Picture, room: BoundsMm): readonly Enti
       return stayOffPicture(picture, room);
     case 'taper':
       return taperPicture(picture, room);
-    case 'none':
-      return [];
+    case 'pilot':
+      return pilotPicture(picture, room);
+    case 'frame':
+      return framePicture(picture, room);
+    case 'neck-side':
+      return neckSidePicture(picture, room);
   }
 }

@@ -1,6 +1,17 @@
+import { bounds } from '../drawing/bounds.ts';
 import { checkLine } from '../drawing/check-line.ts';
-import { box, closedPath, type Drawing, type Entity, line, lineTo, text } from '../drawing/model.ts';
+import {
+  type BoundsMm,
+  box,
+  closedPath,
+  type Drawing,
+  type Entity,
+  line,
+  lineTo,
+  text,
+} from '../drawing/model.ts';
 import { qrCode } from '../drawing/qr-code.ts';
+import { translate } from '../drawing/transform.ts';
 import type { Route } from '../route/route-types.ts';
 import type { SettingCard } from '../settings/setting.ts';
 import type { Shop } from '../shop/shop.ts';
@@ -39,9 +50,9 @@ export interface CardsAbout {
   notMine?(card: SettingCard): readonly string[];
 }
 
-const GAP_MM = 2.6;
+const GAP_MM = 2.2;
 const CODE_MM = 25;
-const FOOT_MM = 8.6;
+const FOOT_MM = 9.6;
 
 function header(card: SettingCard, about: CardsAbout, station: string): Block {
   const rightMm = 40;
@@ -62,11 +73,11 @@ function header(card: SettingCard, about: CardsAbout, station: string): Block {
   ];
   const sub = wordsBlock(
     `${station.charAt(0).toUpperCase()}${station.slice(1)}. ${card.lie}`,
-    { x: 0, y: 8.4 },
+    { x: 0, y: 9.3 },
     CARD_WIDTH_MM,
     { heightMm: BODY_MM, most: 2 },
   );
-  const y = 8.4 + sub.heightMm + 1.9;
+  const y = 9.3 + sub.heightMm + 1.8;
   entities.push(...sub.entities, line('text', { x: 0, y }, { x: CARD_WIDTH_MM, y }, { widthMm: 0.7 }));
   if (!about.isLeftHanded) return { entities, heightMm: y };
   const band = { minX: 0, maxX: CARD_WIDTH_MM, minY: y, maxY: y + 5 };
@@ -194,7 +205,22 @@ function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
   ];
 }
 
-/** Shifts the bottom blocks into place from below, so that the picture gets the room that is left. */
+/** The picture in the middle of its room. */
+function placedPicture(card: SettingCard, room: BoundsMm): readonly Entity[] {
+  const entities = pictureEntities(card.picture, room);
+  const is = bounds(entities);
+  if (!is) return [];
+  const spareX = Math.max(0, room.minX - is.minX) - Math.max(0, is.maxX - room.maxX);
+  const spareY = (room.minY + room.maxY - is.minY - is.maxY) / 2;
+  return translate(entities, { x: spareX, y: spareY });
+}
+
+/**
+ * One card as a drawing of 127 x 198 mm. The blocks at the bottom are placed from below, the picture gets the room
+ * that is left.
+ *
+ * @source common practice, no published source
+ */
 export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
   const station = stationHere(about.route, about.shop, card.station, card.operations);
   const head = header(card, about, station.name);
@@ -222,7 +248,7 @@ export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
     frame: { minX: 0, minY: 0, maxX: CARD_WIDTH_MM, maxY: CARD_HEIGHT_MM },
     entities: [
       ...head.entities,
-      ...pictureEntities(card.picture, room),
+      ...placedPicture(card, room),
       ...settingBoxes(settings, boxY, CARD_WIDTH_MM).entities,
       ...notes(card, about, noteY).entities,
       ...lists(listY).flatMap((b) => b.entities),

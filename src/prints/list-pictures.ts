@@ -1,5 +1,6 @@
 import { type BoundsMm, box, type Entity, line, type PointMm, text } from '../drawing/model.ts';
 import { formatDecimal, formatInches, formatMm } from '../quantity/print-length.ts';
+import type { Pass } from '../settings/pass-plan.ts';
 import type { PassesPicture, SlotsPicture } from '../settings/picture.ts';
 
 /** One column of a list: heading, where it stands, and how it is lined up. */
@@ -13,14 +14,18 @@ interface Column {
 /** Height of one row that still leaves the words readable, mm. */
 const LEAST_ROW_MM = 3.1;
 
+/** Rows share the room, but stay between readable and wide. */
+const rowHeight = (count: number, room: BoundsMm): number =>
+  Math.min(7.4, Math.max(LEAST_ROW_MM, (room.maxY - room.minY - 5) / Math.max(1, count)));
+
 /** A ruled list; every second row lies on pale ground. */
 function list(
   columns: readonly Column[],
   rows: readonly (readonly string[])[],
   room: BoundsMm,
 ): readonly Entity[] {
-  const rowMm = Math.min(5.2, Math.max(LEAST_ROW_MM, (room.maxY - room.minY - 5) / Math.max(1, rows.length)));
-  const heightMm = Math.min(2.5, rowMm * 0.55);
+  const rowMm = rowHeight(rows.length, room);
+  const heightMm = Math.min(3.1, rowMm * 0.5);
   const widthMm = room.maxX - room.minX;
   const x = (c: Column): number => room.minX + c.atFrac * widthMm;
   const headY = room.minY + 2.6;
@@ -32,14 +37,6 @@ function list(
   );
   rows.forEach((cells, i) => {
     const top = headY + 1.2 + i * rowMm;
-    if (i % 2 === 1)
-      entities.push(
-        box(
-          'grid',
-          { minX: room.minX, maxX: room.maxX, minY: top, maxY: top + rowMm },
-          { fill: 'pale', isStroked: false },
-        ),
-      );
     if (i % 2 === 1)
       entities.push(
         box(
@@ -137,6 +134,14 @@ export function slotsPicture(p: SlotsPicture, room: BoundsMm): readonly Entity[]
 
 const FACE_WORDS = { A: 'face A', B: 'face B', inside: 'inside' } as const;
 
+/** All passes, or the first and the last ones with a gap where there is no room for all. */
+function shownPasses(passes: readonly Pass[], room: BoundsMm): readonly (Pass | undefined)[] {
+  const roomCount = Math.floor((room.maxY - room.minY - 12) / LEAST_ROW_MM);
+  if (passes.length <= roomCount) return passes;
+  const tail = 4;
+  return [...passes.slice(0, roomCount - tail - 1), undefined, ...passes.slice(-tail)];
+}
+
 /**
  * The pass plan: what to type, pass by pass, with room for what was read.
  *
@@ -154,22 +159,26 @@ export function passesPicture(p: PassesPicture, room: BoundsMm): readonly Entity
     { head: 'up', atFrac: 0.77, anchor: 'start' },
     { head: 'read', atFrac: 0.91, anchor: 'start' },
   ];
-  const rows = p.passes.map((pass) => [
-    String(pass.n),
-    pass.text,
-    formatDecimal(pass.typeIn, 3),
-    formatMm(pass.resultMm, 2),
-    formatMm(pass.cutMm, 2),
-    FACE_WORDS[pass.face],
-    '',
-  ]);
+  const rows = shownPasses(p.passes, room).map((pass) =>
+    pass === undefined
+      ? ['...', '', '', '', '', '', '']
+      : [
+          String(pass.n),
+          pass.text,
+          formatDecimal(pass.typeIn, 3),
+          formatMm(pass.resultMm, 2),
+          formatMm(pass.cutMm, 2),
+          FACE_WORDS[pass.face],
+          '',
+        ],
+  );
   const head = { ...room, minY: room.minY + 7 };
   const limits = [
     `Plate ${formatMm(p.startMm, 2)} mm at its thickest place`,
     ...(p.lowMm === undefined ? [] : [`no pass under ${formatMm(p.lowMm, 2)}`]),
     ...(p.scrapMm === undefined ? [] : [`scrap under ${formatMm(p.scrapMm, 2)}`]),
   ].join(', ');
-  const rowMm = Math.min(5.2, Math.max(LEAST_ROW_MM, (head.maxY - head.minY - 5) / rows.length));
+  const rowMm = rowHeight(rows.length, head);
   const top = head.minY + 3.8;
   const readX = room.minX + 0.9 * (room.maxX - room.minX);
   return [

@@ -1,5 +1,4 @@
 import {
-  alignedDimension,
   angleDimension,
   arc,
   type BoundsMm,
@@ -9,7 +8,6 @@ import {
   type Entity,
   hatch,
   horizontalDimension,
-  leader,
   line,
   lineTo,
   type PathGeometry,
@@ -22,14 +20,17 @@ import { formatDecimal, formatMm } from '../quantity/print-length.ts';
 import type {
   DomePicture,
   FormerPicture,
+  FramePicture,
   GroovePicture,
   HolesPicture,
   LedgePicture,
+  NeckSidePicture,
   SaddlePicture,
   StayOffPicture,
   TaperPicture,
   WedgePicture,
 } from '../settings/picture.ts';
+import { pointer, smallHeight } from './small-marks.ts';
 
 const rad = (deg: number): number => (deg * Math.PI) / 180;
 const widthOf = (room: BoundsMm): number => room.maxX - room.minX;
@@ -65,7 +66,7 @@ export function wedgePicture(p: WedgePicture, room: BoundsMm): readonly Entity[]
       text: `${formatDecimal(p.angleDeg, 2)}\u00b0`,
     }),
     horizontalDimension(tip, foot, bottom + 9, { text: formatMm(p.lengthMm) }),
-    verticalDimension(foot, top, foot.x + 9, { text: formatMm(p.riseMm, 2) }),
+    ...smallHeight(foot.x + 6, foot.x, top.y, foot.y, formatMm(p.riseMm, 2)),
     text('text', { x: left, y: room.minY + 3 }, p.angleDeg < 0 ? `${p.words}, leaned forward` : p.words, 2.2),
     ...(shownDeg === p.angleDeg
       ? []
@@ -111,9 +112,9 @@ export function ledgePicture(p: LedgePicture, room: BoundsMm): readonly Entity[]
     verticalDimension({ x: right, y: top }, { x: right, y: floorY }, right + 12, {
       text: formatMm(p.heightMm, 2),
     }),
-    leader(
-      { x: inX + (p.bindingMm * k) / 2, y: (top + floorY) / 2 },
-      { x: right + 26, y: bottom - 2 },
+    ...pointer(
+      { x: inX + (p.bindingMm * k) / 2, y: floorY - (floorY - top) * 0.25 },
+      { x: right + 10, y: bottom - 4 },
       'binding, proud both ways',
     ),
     text('text', { x: left, y: top - 2 }, 'plate', 2),
@@ -265,10 +266,8 @@ export function saddlePicture(p: SaddlePicture, room: BoundsMm): readonly Entity
     closedPath('cut', corner(treble, -1), [corner(treble, 1), corner(bass, 1), corner(bass, -1)].map(lineTo)),
     line('centre', treble, bass),
     line('centre', { x: c, y: top - 5 }, { x: c, y: bottom + 4 }),
-    verticalDimension({ x: trebleX, y: top }, treble, trebleX + mirror * 7, {
-      text: formatMm(p.trebleMm, 2),
-    }),
-    verticalDimension({ x: bassX, y: top }, bass, bassX - mirror * 7, { text: formatMm(p.bassMm, 2) }),
+    ...smallHeight(trebleX + mirror * 7, trebleX, top, treble.y, formatMm(p.trebleMm, 2)),
+    ...smallHeight(bassX - mirror * 7, bassX, top, bass.y, formatMm(p.bassMm, 2)),
     horizontalDimension({ x: bassX, y: bottom }, { x: trebleX, y: bottom }, bottom + 8, {
       text: formatMm(p.slotLengthMm),
     }),
@@ -302,9 +301,7 @@ export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[]
       ? []
       : [
           line('visible', { x: left - 10, y: y - p.edgeMm * k }, { x: last.x + 10, y: y - p.edgeMm * k }),
-          verticalDimension({ x: last.x, y: y - p.edgeMm * k }, last, last.x + 14, {
-            text: formatMm(p.edgeMm),
-          }),
+          ...smallHeight(last.x + 14, last.x + 10, y - p.edgeMm * k, y, formatMm(p.edgeMm)),
           text('text', { x: left - 10, y: y - p.edgeMm * k - 1.4 }, 'saddle line', 1.9),
         ];
   return [
@@ -315,10 +312,11 @@ export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[]
     ...(p.count > 2
       ? [horizontalDimension(at(0), last, y + (p.holeMm * k) / 2 + 16, { text: formatMm(spanMm) })]
       : []),
-    leader(
+    ...pointer(
       { x: left - (p.holeMm * k) / 2, y },
-      { x: left - 12, y: y + 10 },
+      { x: left - (p.holeMm * k) / 2 - 8, y: y + 8 },
       `\u00d8 ${formatMm(p.holeMm, 2)}`,
+      'end',
     ),
     ...scaleNote(k, room),
   ];
@@ -327,7 +325,7 @@ export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[]
 /** The saw line outside the drawn line, at full size. */
 export function stayOffPicture(p: StayOffPicture, room: BoundsMm): readonly Entity[] {
   const radius = Math.min(p.tightestMm, heightOf(room) - 16, 58);
-  const c: PointMm = { x: middleX(room) - 16, y: room.minY + 4 };
+  const c: PointMm = { x: middleX(room) - 22, y: room.minY + 4 };
   const start = rad(25);
   const sweep = rad(110);
   const at = (r: number, deg: number): PointMm => ({
@@ -339,12 +337,12 @@ export function stayOffPicture(p: StayOffPicture, room: BoundsMm): readonly Enti
     arc('cut', c, inner, start, sweep),
     arc('hidden', c, inner + p.allowanceMm, start, sweep),
     arc('ghost', c, inner + p.mostMm, start, sweep),
-    alignedDimension(at(inner, 70), at(inner + p.allowanceMm, 70), -10, { text: formatMm(p.allowanceMm) }),
-    leader(at(inner, 40), { x: c.x + radius + 6, y: c.y + 8 }, 'the line'),
-    leader(at(inner + p.allowanceMm, 34), { x: c.x + radius + 6, y: c.y + 16 }, 'saw here'),
-    leader(
-      at(inner + p.mostMm, 30),
-      { x: c.x + radius + 6, y: c.y + 24 },
+    ...smallHeight(c.x + 8, c.x, c.y + inner, c.y + inner + p.allowanceMm, formatMm(p.allowanceMm)),
+    ...pointer(at(inner, 40), { x: c.x + radius + 4, y: c.y + 14 }, 'the line'),
+    ...pointer(at(inner + p.allowanceMm, 37), { x: c.x + radius + 4, y: c.y + 22 }, 'saw here'),
+    ...pointer(
+      at(inner + p.mostMm, 36),
+      { x: c.x + radius + 4, y: c.y + 30 },
       `not beyond ${formatMm(p.mostMm)}`,
     ),
     text(
@@ -387,5 +385,78 @@ export function taperPicture(p: TaperPicture, room: BoundsMm): readonly Entity[]
       2.2,
       { anchorX: 'middle' },
     ),
+  ];
+}
+
+/** Two halves raised at their joint between the stops: when they are pressed flat the joint closes. */
+export function framePicture(p: FramePicture, room: BoundsMm): readonly Entity[] {
+  const half = Math.min((widthOf(room) - 34) / 2, 48);
+  const riseMm = 9;
+  const thickMm = 2.4;
+  const c = middleX(room);
+  const y = room.minY + 24;
+  const plate = (side: 1 | -1): readonly PointMm[] => [
+    { x: c, y: y - riseMm },
+    { x: c + side * half, y },
+    { x: c + side * half, y: y + thickMm },
+    { x: c, y: y - riseMm + thickMm },
+  ];
+  const stop = (side: 1 | -1): BoundsMm => ({
+    minX: Math.min(c + side * half, c + side * (half + 7)),
+    maxX: Math.max(c + side * half, c + side * (half + 7)),
+    minY: y - 7,
+    maxY: y + thickMm,
+  });
+  return [
+    polyline('cut', plate(1), true),
+    polyline('cut', plate(-1), true),
+    box('visible', stop(1)),
+    box('visible', stop(-1)),
+    box('visible', { minX: c - half - 10, maxX: c + half + 10, minY: y + thickMm, maxY: y + thickMm + 5 }),
+    horizontalDimension({ x: c - half, y: y - 7 }, { x: c + half, y: y - 7 }, y + thickMm + 13, {
+      text: formatMm(p.openingMm),
+    }),
+    ...pointer(
+      { x: c + 2, y: y - riseMm - 0.4 },
+      { x: c + 14, y: y - riseMm - 9 },
+      'press down: the joint snaps shut',
+    ),
+    text('text', { x: c, y: y + thickMm + 20 }, `for a joined plate of ${formatMm(p.joinedMm)} mm`, 2.2, {
+      anchorX: 'middle',
+    }),
+    text('text', { x: room.maxX, y: room.minY + 2.4 }, 'not full size', 1.9, { anchorX: 'end' }),
+  ];
+}
+
+/** The neck from the side, without its board: two thicknesses and the heel. */
+export function neckSidePicture(p: NeckSidePicture, room: BoundsMm): readonly Entity[] {
+  const left = room.minX + 16;
+  const right = room.maxX - 18;
+  const top = room.minY + 12;
+  const k = 0.55;
+  const at1 = left + 12;
+  const at9 = right - 34;
+  const heelY = top + Math.min(heightOf(room) - 24, p.heelMm * k * 0.8);
+  const outline: readonly PointMm[] = [
+    { x: left, y: top },
+    { x: right, y: top },
+    { x: right, y: heelY },
+    { x: right - 9, y: heelY },
+    { x: right - 22, y: top + p.fret9Mm * k + 2 },
+    { x: at9, y: top + p.fret9Mm * k },
+    { x: at1, y: top + p.fret1Mm * k },
+    { x: left, y: top + p.fret1Mm * k - 0.4 },
+  ];
+  return [
+    polyline('cut', outline, true),
+    line('centre', { x: at1, y: top - 3 }, { x: at1, y: top + p.fret1Mm * k + 3 }),
+    line('centre', { x: at9, y: top - 3 }, { x: at9, y: top + p.fret9Mm * k + 3 }),
+    ...smallHeight(at1, at1, top, top + p.fret1Mm * k, formatMm(p.fret1Mm)),
+    ...smallHeight(at9, at9, top, top + p.fret9Mm * k, formatMm(p.fret9Mm)),
+    text('text', { x: at1, y: top - 5.4 }, 'fret 1', 2, { anchorX: 'middle' }),
+    text('text', { x: at9, y: top - 5.4 }, 'fret 9', 2, { anchorX: 'middle' }),
+    text('text', { x: right - 4.5, y: top + 6 }, 'heel', 2, { anchorX: 'middle' }),
+    text('text', { x: left, y: top + p.fret1Mm * k + 12 }, 'board face up, without the board', 2),
+    text('text', { x: room.maxX, y: room.minY + 2.4 }, 'not full size', 1.9, { anchorX: 'end' }),
   ];
 }

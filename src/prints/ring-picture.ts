@@ -5,17 +5,17 @@ import {
   circle,
   type Entity,
   hatch,
-  leader,
+  horizontalDimension,
   line,
   lineTo,
   type PathGeometry,
   type PointMm,
   radiusDimension,
   text,
-  verticalDimension,
 } from '../drawing/model.ts';
 import { formatInches, formatMm } from '../quantity/print-length.ts';
-import type { ReachPicture, RingPicture } from '../settings/picture.ts';
+import type { PilotPicture, ReachPicture, RingPicture } from '../settings/picture.ts';
+import { pointer, smallHeight } from './small-marks.ts';
 
 const rad = (deg: number): number => (deg * Math.PI) / 180;
 
@@ -48,9 +48,9 @@ const both = (mm: number): { text: string; second: string } => ({
 });
 
 /** The pin with its size beside it. */
-function pin(centre: PointMm, pinMm: number): readonly Entity[] {
+function pin(centre: PointMm, pinMm: number, scale: number): readonly Entity[] {
   return [
-    circle('cut', centre, pinMm / 2, { fill: 'white' }),
+    circle('cut', centre, (pinMm * Math.max(scale, 0.6)) / 2, { fill: 'white' }),
     circle('text', centre, 0.45, { fill: 'black', isStroked: false }),
     text(
       'text',
@@ -90,9 +90,9 @@ function section(p: RingPicture, room: BoundsMm): readonly Entity[] {
     line('hidden', { x: x1 + 0.4, y: ringTop }, { x: x1 + 0.4, y: top }),
     line('hidden', { x: x2 - 0.4, y: ringTop }, { x: x2 - 0.4, y: top }),
     text('text', { x: (x1 + x2) / 2, y: floor - 0.9 }, 'ring', 1.9, { anchorX: 'middle' }),
-    verticalDimension({ x: x2, y: top }, { x: x2, y: floor }, x3 + 4, { text: formatMm(p.depthMm, 2) }),
-    verticalDimension({ x: x3, y: top }, { x: x3, y: bottom }, x3 + 20, { text: formatMm(p.plateMm, 2) }),
-    text('text', { x: x3 + 34, y: bottom }, 'section, enlarged', 1.9),
+    ...smallHeight(x3 + 5, x3, top, floor, formatMm(p.depthMm, 2)),
+    ...smallHeight(x3 + 28, x3, top, bottom, `${formatMm(p.plateMm, 2)} plate`),
+    text('text', { x: room.maxX, y: bottom }, 'section, enlarged', 1.9, { anchorX: 'end' }),
   ];
 }
 
@@ -103,10 +103,10 @@ function section(p: RingPicture, room: BoundsMm): readonly Entity[] {
  * @source      plane-geometry
  */
 export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
-  const sectionMm = 15;
-  const heightMm = room.maxY - room.minY - sectionMm - 10;
+  const sectionMm = 13;
+  const heightMm = room.maxY - room.minY - sectionMm - 8.5;
   const scale = Math.min(1, (room.maxX - room.minX) / 2 / (p.outerMm + 0.5), heightMm / p.outerMm);
-  const c: PointMm = { x: (room.minX + room.maxX) / 2, y: room.minY + 6.5 };
+  const c: PointMm = { x: (room.minX + room.maxX) / 2, y: room.minY + 5.4 };
   const r = (mm: number): number => mm * scale;
   const cutter = p.cutterMm * scale;
   const rings = [p.innerCentreMm, p.outerCentreMm];
@@ -126,8 +126,8 @@ export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
     ...[...rings, ...p.betweenMm].map((m) => arc('centre', c, r(m), 0, rad(90))),
     arc('hidden', c, r(p.holeRadiusMm), 0, Math.PI),
     line('centre', { x: room.minX, y: c.y }, { x: room.maxX, y: c.y }),
-    line('centre', { x: c.x, y: room.minY }, { x: c.x, y: c.y + r(p.outerMm) + 2 }),
-    ...pin(c, p.pinMm * Math.max(scale, 0.6)),
+    line('centre', { x: c.x, y: room.minY }, { x: c.x, y: c.y + r(p.outerMm) + 1.2 }),
+    ...pin(c, p.pinMm, scale),
     text('text', { x: room.minX, y: c.y - 1.6 }, 'joint, under the board', 2),
     ...(scale < 0.999
       ? [text('text', { x: room.maxX, y: c.y - 1.6 }, 'not full size', 2, { anchorX: 'end' })]
@@ -138,7 +138,7 @@ export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
     radiusDimension(c, r(p.outerMm), rad(116), { text: `${formatMm(p.outerMm)} to the cut` }),
     circle('text', spot(p.innerCentreMm, 36), Math.max(1, cutter / 2), { fill: 'black', isStroked: false }),
     circle('text', spot(p.outerCentreMm, 66), Math.max(1, cutter / 2), { fill: 'black', isStroked: false }),
-    ...section(p, { ...room, minY: c.y + r(p.outerMm) + 4, maxY: room.maxY }),
+    ...section(p, { ...room, minY: c.y + r(p.outerMm) + 2.2, maxY: room.maxY }),
   ];
 }
 
@@ -159,16 +159,48 @@ export function reachPicture(p: ReachPicture, room: BoundsMm): readonly Entity[]
     arc('cut', c, r, 0, Math.PI),
     line('centre', { x: room.minX, y: c.y }, { x: room.maxX, y: c.y }),
     line('centre', { x: c.x, y: room.minY }, { x: c.x, y: c.y + r + 3 }),
-    ...pin(c, p.pinMm * Math.max(scale, 0.6)),
+    ...pin(c, p.pinMm, scale),
     radiusDimension(c, r, tipRad, both(p.reachMm)),
     circle('text', tip, 1, { fill: 'black', isStroked: false }),
     ...(scale < 0.999
       ? [text('text', { x: room.maxX, y: room.minY + 3 }, 'not full size', 2, { anchorX: 'end' })]
       : []),
-    leader(
+    ...pointer(
       { x: c.x - r * Math.cos(rad(35)), y: c.y + r * Math.sin(rad(35)) },
-      { x: room.minX + 14, y: c.y + r * 0.92 },
-      `\u00d8 ${formatMm(2 * p.reachMm)}`,
+      { x: c.x - r * 0.3, y: c.y + r * 0.3 },
+      `makes a hole of ${formatMm(2 * p.reachMm)}`,
     ),
+  ];
+}
+
+/**
+ * The hole centre on the joint line, measured from the neck end of the body.
+ *
+ * @source plane-geometry
+ */
+export function pilotPicture(p: PilotPicture, room: BoundsMm): readonly Entity[] {
+  const scale = Math.min(0.5, (room.maxX - room.minX - 40) / (p.fromNeckMm + p.holeRadiusMm));
+  const left = room.minX + 14;
+  const halfMm = Math.max(26, p.holeRadiusMm * scale + 6);
+  const y = room.minY + 8 + halfMm;
+  const c: PointMm = { x: left + p.fromNeckMm * scale, y };
+  const right = c.x + p.holeRadiusMm * scale + 12;
+  return [
+    line('cut', { x: left, y: y - halfMm }, { x: left, y: y + halfMm }),
+    line('centre', { x: left - 8, y }, { x: right + 6, y }),
+    line('centre', { x: c.x, y: y - 8 }, { x: c.x, y: y + 8 }),
+    circle('hidden', c, p.holeRadiusMm * scale),
+    circle('cut', c, Math.max(1.2, (p.drillMm * scale) / 2), { fill: 'white' }),
+    horizontalDimension({ x: left, y: y + halfMm }, { x: c.x, y: y + 8 }, y + halfMm + 7, {
+      text: formatMm(p.fromNeckMm),
+    }),
+    ...pointer(
+      { x: c.x + 1, y: y - 1 },
+      { x: right + 2, y: y - halfMm * 0.6 },
+      `drill ${formatMm(p.drillMm, 2)}`,
+    ),
+    text('text', { x: left + 1.4, y: y - halfMm + 2.4 }, 'neck end of the body', 2),
+    text('text', { x: left + 1.4, y: y - 1.4 }, 'joint', 2),
+    text('text', { x: room.maxX, y: room.minY + 2.4 }, 'not full size', 1.9, { anchorX: 'end' }),
   ];
 }

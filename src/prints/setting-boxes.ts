@@ -4,10 +4,14 @@ import { formatDecimal, formatMm } from '../quantity/print-length.ts';
 import type { Setting } from '../settings/setting.ts';
 import { type Block, fittedText, SMALL_MM, wordsBlock } from './card-words.ts';
 
-/** Height of one row of boxes, mm. */
-export const BOX_ROW_MM = 22.5;
+/** Height of a row and of its big numbers by how many boxes stand in it: few numbers are printed larger. */
+function rowSize(count: number): { readonly rowMm: number; readonly bigMm: number } {
+  if (count === 1) return { rowMm: 28, bigMm: 12 };
+  if (count === 2) return { rowMm: 25.5, bigMm: 9.6 };
+  if (count === 3) return { rowMm: 23.5, bigMm: 8 };
+  return { rowMm: 21.6, bigMm: 6.4 };
+}
 
-const BIG_MM = 6.6;
 const INSET_MM = 1.8;
 
 /** What stands under the big number: the other unit, and what is left. */
@@ -24,21 +28,28 @@ function limitWords(s: Setting): string {
   return `read ${write(s.low)} to ${write(s.high)}`;
 }
 
-function boxOf(s: Setting, x: number, y: number, widthMm: number, isFirst: boolean): readonly Entity[] {
+function boxOf(
+  s: Setting,
+  at: { readonly x: number; readonly y: number },
+  widthMm: number,
+  size: ReturnType<typeof rowSize>,
+): readonly Entity[] {
+  const { x, y } = at;
+  const isFirst = x === 0;
   const roomMm = widthMm - 2 * INSET_MM;
   const left = x + INSET_MM;
   const look = { weight: 700, face: 'sans' } as const;
   const unitMm = 2.3;
   const unitRoom = textWidthMm(` ${s.big.unit}`, { weight: 400, face: 'sans', heightMm: unitMm }) + 0.4;
   const bigRoom = Math.max(8, roomMm - unitRoom);
-  const needed = textWidthMm(s.big.text, { ...look, heightMm: BIG_MM });
-  const bigMm = BIG_MM * Math.min(1, bigRoom / needed);
+  const needed = textWidthMm(s.big.text, { ...look, heightMm: size.bigMm });
+  const bigMm = size.bigMm * Math.min(1, bigRoom / needed);
   const bigWidth = Math.min(needed, bigRoom);
-  const baseline = y + 15.2;
+  const baseline = y + size.rowMm - 7.4;
   const small = smallWords(s);
   const limits = limitWords(s);
   return [
-    ...(isFirst ? [] : [line('text', { x, y }, { x, y: y + BOX_ROW_MM }, { widthMm: 0.25 })]),
+    ...(isFirst ? [] : [line('text', { x, y }, { x, y: y + size.rowMm }, { widthMm: 0.25 })]),
     ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: SMALL_MM, most: 2 }).entities,
     text('text', { x: left, y: baseline }, s.big.text, bigMm, { weight: 700 }),
     text('text', { x: left + bigWidth + 0.9, y: baseline }, s.big.unit, unitMm),
@@ -59,16 +70,18 @@ export function settingBoxes(settings: readonly Setting[], y: number, widthMm: n
   const rowCount = Math.ceil(settings.length / 5);
   const perRow = Math.ceil(settings.length / rowCount);
   const entities: Entity[] = [];
+  let top = y;
   for (let row = 0; row < rowCount; row++) {
     const here = settings.slice(row * perRow, (row + 1) * perRow);
-    const top = y + row * BOX_ROW_MM;
+    const size = rowSize(here.length);
     entities.push(
-      box('text', { minX: 0, maxX: widthMm, minY: top, maxY: top + BOX_ROW_MM }, { widthMm: 0.5 }),
+      box('text', { minX: 0, maxX: widthMm, minY: top, maxY: top + size.rowMm }, { widthMm: 0.5 }),
     );
     const cellMm = widthMm / here.length;
     here.forEach((s, i) => {
-      entities.push(...boxOf(s, i * cellMm, top, cellMm, i === 0));
+      entities.push(...boxOf(s, { x: i * cellMm, y: top }, cellMm, size));
     });
+    top += size.rowMm;
   }
-  return { entities, heightMm: rowCount * BOX_ROW_MM };
+  return { entities, heightMm: top - y };
 }

@@ -38,7 +38,10 @@ export function stationHere(
   const here = shop.stations.get(stationId);
   const keyId = here?.key ?? station?.key ?? 'none';
   const key = route.keys.find((k) => k.id === keyId);
-  const own = route.operations.filter((o) => operations.includes(o.id)).flatMap((o) => o.cautions);
+  const own = route.operations
+    .filter((o) => operations.includes(o.id))
+    .flatMap((o) => o.cautions)
+    .filter((c) => !/^As [A-Z]\d/.test(c));
   const protect = [...new Set([...(station?.protect ?? []), ...(here?.protect ?? [])])];
   return {
     name: station?.name ?? stationId,

@@ -66,7 +66,7 @@ export const joiningFrame: CardSpec = cardSpec({
         ),
         plainLength({ id: 'frame.joined', label: 'Joined width it is for', figures: ['stock'] }, joinedMm),
       ],
-      picture: { kind: 'none' },
+      picture: { kind: 'frame', openingMm: joinedMm - SNAP_DOWN_MM, joinedMm },
       onScrap: [
         'Measure your own two halves side by side and take 1.75 off: it goes before this number',
         'Dry run: the halves snap down and stay',
@@ -219,7 +219,7 @@ const sideFormer = cardSpec({
         plainLength(
           {
             id: 'former.waist_mark',
-            label: 'Neck end of the strip to the waist mark',
+            label: 'Strip end to the waist mark',
             figures: ['bending.mark_on_strip'],
             low: waistMm - 2,
             high: waistMm + 2,

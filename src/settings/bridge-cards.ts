@@ -37,7 +37,7 @@ const saddleSlot = cardSpec({
         plainLength(
           {
             id: 'saddle.treble',
-            label: 'Nut face to the slot line at the treble string',
+            label: 'Nut to slot line, treble string',
             figures: ['scale.setback.treble', 'scale.length'],
           },
           of('scale.length') + treble,
@@ -46,7 +46,7 @@ const saddleSlot = cardSpec({
         plainLength(
           {
             id: 'saddle.bass',
-            label: 'Nut face to the slot line at the bass string',
+            label: 'Nut to slot line, bass string',
             figures: ['scale.setback.bass', 'scale.length'],
           },
           of('scale.length') + bass,

@@ -74,7 +74,7 @@ export function machineLength(
     result: shown.resultMm,
     big: apart(shown.text),
     small: besideMachine(reads, shown.typeMm),
-    ...(shown.leavesMm > 0.004 ? { leavesMm: shown.leavesMm } : {}),
+    ...(shown.leavesMm >= 0.005 ? { leavesMm: shown.leavesMm } : {}),
     ...(note === undefined ? {} : { note }),
   };
 }
@@ -107,7 +107,7 @@ export function jigSetting(
         ? { text: formatMm(place.at, place.decimals), unit: 'mm' }
         : { text: formatDecimal(place.at, 2), unit: 'deg' },
     ...(unit === 'mm' ? { small: inches(place.at) } : {}),
-    ...(unit === 'mm' && isNear && Math.abs(off) > 0.004 ? { leavesMm: Math.abs(off) } : {}),
+    ...(unit === 'mm' && isNear && Math.abs(off) >= 0.005 ? { leavesMm: Math.abs(off) } : {}),
     ...(note === undefined ? {} : { note }),
   };
 }

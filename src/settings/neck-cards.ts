@@ -225,7 +225,7 @@ const sawNeck = cardSpec({
     'board.width.nut',
     'board.width.fret_12',
   ],
-  build({ of }) {
+  build({ of, maybe }) {
     const spare = 1.5;
     return {
       settings: [
@@ -258,7 +258,12 @@ const sawNeck = cardSpec({
           of('board.width.fret_12') + 2 * spare,
         ),
       ],
-      picture: { kind: 'none' },
+      picture: {
+        kind: 'neck-side',
+        fret1Mm: of('neck.fret_1.final') + 0.5 - of('board.thickness'),
+        fret9Mm: of('neck.fret_9.final') + 0.5 - of('board.thickness'),
+        heelMm: maybe('neck.heel.height') ?? 90,
+      },
       onScrap: ['Blade square to the table: saw a scrap block and turn it over'],
       onPiece: ['Stay 1.5 mm outside every line', 'Read fret 1 and 9 with the calliper before carving'],
     };

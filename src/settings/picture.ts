@@ -24,6 +24,29 @@ export interface ReachPicture {
   readonly pinMm: number;
 }
 
+/** The hole centre on the joint line, from the neck end of the body. */
+export interface PilotPicture {
+  readonly kind: 'pilot';
+  readonly fromNeckMm: number;
+  readonly drillMm: number;
+  readonly holeRadiusMm: number;
+}
+
+/** Two halves raised at their joint between two stops. */
+export interface FramePicture {
+  readonly kind: 'frame';
+  readonly openingMm: number;
+  readonly joinedMm: number;
+}
+
+/** The neck from the side, without its board. */
+export interface NeckSidePicture {
+  readonly kind: 'neck-side';
+  readonly fret1Mm: number;
+  readonly fret9Mm: number;
+  readonly heelMm: number;
+}
+
 /** Fret slots from the nut face, with the running total. */
 export interface SlotsPicture {
   readonly kind: 'slots';
@@ -127,15 +150,13 @@ export interface TaperPicture {
   readonly halfAngleDeg: number;
 }
 
-/** Nothing to draw beyond the numbers. */
-export interface NoPicture {
-  readonly kind: 'none';
-}
-
 /** What a card shows beside its numbers. */
 export type Picture =
   | RingPicture
   | ReachPicture
+  | PilotPicture
+  | FramePicture
+  | NeckSidePicture
   | SlotsPicture
   | PassesPicture
   | WedgePicture
@@ -146,5 +167,4 @@ export type Picture =
   | SaddlePicture
   | HolesPicture
   | StayOffPicture
-  | TaperPicture
-  | NoPicture;
+  | TaperPicture;

@@ -122,7 +122,12 @@ const pilotHole = cardSpec({
           spareMm + 1,
         ),
       ],
-      picture: { kind: 'reach', reachMm: of('hole.centre_y'), pinMm },
+      picture: {
+        kind: 'pilot',
+        fromNeckMm: of('hole.centre_y'),
+        drillMm: pinMm,
+        holeRadiusMm: maybe('hole.radius') ?? 0,
+      },
       onScrap: ['Drill a scrap, put the pin in: it stands square and does not rock'],
       onPiece: [
         'Joint line under the drill point, checked from both ends',
@@ -136,7 +141,7 @@ const pilotHole = cardSpec({
 function depthSetting(shop: Shop, depthMm: number): Setting {
   const words = {
     id: 'ring.depth',
-    label: `Depth from the face; levelling takes ${formatMm(FACE_LOSS_MM, 2)}`,
+    label: 'Depth from the face',
     figures: ['rosette.channel.depth'],
     low: depthMm - 0.1,
     high: depthMm + 0.05,
@@ -223,14 +228,13 @@ const ringChannel = cardSpec({
       },
       onScrap: [
         `Unplug, then cutter ${formatMm(cutterMm)}`,
-        'Test board: the ring drops in under a thumb',
+        'Test board: ring drops in under a thumb',
         `Width between ${formatMm(widthMm, 2)} and ${formatMm(widthMm + 0.1, 2)} mm`,
       ],
       onPiece: [
-        `Depth in ${depthSteps(shop, 'rosette-bench', depthMm)} ${depthSteps(shop, 'rosette-bench', depthMm) === 1 ? 'step' : 'steps'}, between ${formatMm(depthMm - 0.1, 2)} and ${formatMm(depthMm + 0.05, 2)} mm`,
-        ...(least === undefined
-          ? []
-          : [`Stop when less than ${formatMm(least, 2)} mm would be left under it`]),
+        `${depthSteps(shop, 'rosette-bench', depthMm)} cuts, ${formatMm(depthMm - 0.1, 2)} to ${formatMm(depthMm + 0.05, 2)} mm deep`,
+        `Levelling takes ${formatMm(FACE_LOSS_MM, 2)}, ${formatMm(depthMm - FACE_LOSS_MM, 2)} stays`,
+        ...(least === undefined ? [] : [`Stop under ${formatMm(least, 2)} mm left`]),
       ],
     };
   },

@@ -11,8 +11,8 @@ interface SanderCard {
   readonly title: string;
   readonly operation: string;
   readonly lie: string;
-  /** Thickness before: a figure, or the part of the rough wood. */
-  readonly start: string | { readonly stock: string };
+  /** Thickness before: a figure, the part of the rough wood, or what it is sawn over size by. */
+  readonly start: string | { readonly stock: string } | { readonly sawnOverMm: number };
   /** Figures: wanted, and the scrap limit where there is one. */
   readonly target: string;
   readonly scrap?: string;
@@ -22,12 +22,25 @@ interface SanderCard {
   readonly minusMm: number;
   readonly plusMm: number;
   readonly faces: 'alternate' | 'one';
+  /** Fine cuts only: the ring is in and the face is final. */
+  readonly isFine?: boolean;
   readonly wood: 'soft' | 'dense';
   readonly onPiece: readonly string[];
   readonly hold?: string;
 }
 
 const SANDER = 'thickness-sander';
+
+/** Thickness before the first pass, mm. */
+function startOf(
+  { start, target }: SanderCard,
+  of: (id: string) => number,
+  stock: (part: string) => { readonly thicknessMm: number } | undefined,
+): number {
+  if (typeof start === 'string') return of(start);
+  if ('sawnOverMm' in start) return of(target) + start.sawnOverMm;
+  return stock(start.stock)?.thicknessMm ?? of(target) + 1;
+}
 
 /** The card of one thickness, with its passes. */
 function sanderCard(c: SanderCard): CardSpec {
@@ -41,8 +54,7 @@ function sanderCard(c: SanderCard): CardSpec {
     ...(c.hold === undefined ? {} : { hold: c.hold }),
     from: typeof c.start === 'string' ? [c.start, c.target] : [c.target],
     build({ of, maybe, stock, shop }) {
-      const startMm =
-        typeof c.start === 'string' ? of(c.start) : (stock(c.start.stock)?.thicknessMm ?? of(c.target) + 1);
+      const startMm = startOf(c, of, stock);
       const machine = machineAt(shop, SANDER, 'thickness');
       const aimMm = of(c.target) + c.handMm;
       const scrapMm = c.scrap === undefined ? undefined : maybe(c.scrap);
@@ -55,7 +67,7 @@ function sanderCard(c: SanderCard): CardSpec {
           machine?.largestCutMm ?? 1,
         ),
         lastPerPassMm: shop.steps.fineMm,
-        lastPassesCount: c.faces === 'one' ? 20 : shop.steps.fineCount,
+        lastPassesCount: c.isFine ? 100 : shop.steps.fineCount,
         faces: c.faces,
         lowMm,
         ...(machine ? { machine } : {}),
@@ -126,6 +138,7 @@ export const sanderCards: readonly CardSpec[] = [
     minusMm: 0.05,
     plusMm: 0.1,
     faces: 'one',
+    isFine: true,
     wood: 'soft',
     onPiece: [
       'Check the word INSIDE on the face that is up',
@@ -168,7 +181,7 @@ export const sanderCards: readonly CardSpec[] = [
     title: 'Sand the head',
     operation: 'N4',
     lie: 'Head on the table, heel held up and level.',
-    start: { stock: 'neck blank' },
+    start: { sawnOverMm: 1.5 },
     target: 'neck.head.thickness',
     handMm: 0,
     minusMm: 0.3,

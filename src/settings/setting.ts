@@ -104,5 +104,5 @@ export const cardSpec = <const Id extends string>(spec: CardSpec<Id>): CardSpec 
 export const MAY_CHANGE = {
   teacher: 'The teacher only. Learners prove it, they do not turn it.',
   key: 'Whoever holds the key of this station; the number is read back aloud.',
-  own: 'Everyone for the own piece.',
+  own: 'Everyone, each for the own piece.',
 } as const;
