@@ -22,46 +22,64 @@ const NUMBER_WEIGHT: FontWeight = 600;
  * @source from memory
  */
 export function dimensionRow(dimension: DimensionEntity, style: DimensionStyle): DimensionRow {
-  const height = style.textHeightMm;
-  const spaceMm = height * 0.45;
-  const look = { heightMm: height, face: 'sans', weight: NUMBER_WEIGHT } as const;
-  const words = dimensionText(dimension);
-  const wordsMm = textWidthMm(words, look);
-  const wasMm =
-    dimension.was === undefined ? 0 : spaceMm + textWidthMm(dimension.was, { ...look, weight: 400 });
-  const markMm = dimension.revision === undefined ? 0 : spaceMm + triangleSideMm(height);
-  const numberMm = wordsMm + wasMm + markMm;
-  const secondMm =
-    dimension.second === undefined
-      ? 0
-      : textWidthMm(dimension.second, { heightMm: style.secondHeightMm, face: 'sans', weight: 400 });
+  const sizes = rowSizes(dimension, style);
   return {
-    widthMm: Math.max(numberMm, secondMm),
-    place(onLine, rotationRad) {
-      const at = frameAt(onLine, rotationRad);
-      const above = -style.textGapMm;
-      const base = { ...baseOf(dimension, rotationRad), heightMm: height };
-      const placed: PlainEntity[] = [
-        { ...base, text: words, weight: NUMBER_WEIGHT, at: at(-numberMm / 2, above), anchorY: 'baseline' },
-      ];
-      if (dimension.was !== undefined) {
-        const wasAt = at(-numberMm / 2 + wordsMm + spaceMm, above);
-        placed.push({ ...base, layer: 'ghost', text: dimension.was, at: wasAt, anchorY: 'baseline' });
-      }
-      if (dimension.revision !== undefined)
-        placed.push(...revisionMark(base, dimension.revision, at, numberMm / 2, above));
-      if (dimension.second !== undefined)
-        placed.push({
-          ...base,
-          text: dimension.second,
-          heightMm: style.secondHeightMm,
-          at: at(0, style.textGapMm),
-          anchorX: 'middle',
-          anchorY: 'top',
-        });
-      return placed;
-    },
+    widthMm: Math.max(sizes.numberMm, sizes.secondMm),
+    place: (onLine, rotationRad) => placeRow(dimension, style, sizes, onLine, rotationRad),
   };
+}
+
+/** Widths of the parts of a row, mm; a part that is not there has none. */
+interface RowSizes {
+  readonly wordsMm: number;
+  /** Number, old number and revision mark together. */
+  readonly numberMm: number;
+  readonly secondMm: number;
+}
+
+function rowSizes(dimension: DimensionEntity, style: DimensionStyle): RowSizes {
+  const heightMm = style.textHeightMm;
+  const look = { heightMm, face: 'sans', weight: NUMBER_WEIGHT } as const;
+  const plain = { heightMm, face: 'sans', weight: 400 } as const;
+  const { was, revision, second } = dimension;
+  const wordsMm = textWidthMm(dimensionText(dimension), look);
+  const wasMm = was === undefined ? 0 : spaceMm(heightMm) + textWidthMm(was, plain);
+  const markMm = revision === undefined ? 0 : spaceMm(heightMm) + triangleSideMm(heightMm);
+  const secondMm =
+    second === undefined ? 0 : textWidthMm(second, { ...plain, heightMm: style.secondHeightMm });
+  return { wordsMm, numberMm: wordsMm + wasMm + markMm, secondMm };
+}
+
+/** Between the number, the old number and the mark. */
+function spaceMm(heightMm: number): number {
+  return heightMm * 0.45;
+}
+
+function placeRow(
+  dimension: DimensionEntity,
+  style: DimensionStyle,
+  { wordsMm, numberMm }: RowSizes,
+  onLine: PointMm,
+  rotationRad: number,
+): readonly PlainEntity[] {
+  const at = frameAt(onLine, rotationRad);
+  const above = -style.textGapMm;
+  const left = -numberMm / 2;
+  const base = { ...baseOf(dimension, rotationRad), heightMm: style.textHeightMm };
+  const { was, revision, second } = dimension;
+  const placed: PlainEntity[] = [
+    { ...base, text: dimensionText(dimension), weight: NUMBER_WEIGHT, at: at(left, above) },
+  ];
+  if (was !== undefined) {
+    const wasAt = at(left + wordsMm + spaceMm(style.textHeightMm), above);
+    placed.push({ ...base, layer: 'ghost', text: was, at: wasAt });
+  }
+  if (revision !== undefined) placed.push(...revisionMark(base, revision, at, numberMm / 2, above));
+  if (second !== undefined) {
+    const place = { at: at(0, style.textGapMm), anchorX: 'middle', anchorY: 'top' } as const;
+    placed.push({ ...base, text: second, heightMm: style.secondHeightMm, ...place });
+  }
+  return placed;
 }
 
 function baseOf({ layer, key, handle, ink }: DimensionEntity, rotationRad: number): TextEntity {

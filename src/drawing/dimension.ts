@@ -128,7 +128,9 @@ function spanGeometry(
   const beyond = hasRoomForText ? tail : Math.max(tail, style.arrowLengthMm) + row.widthMm + style.textGapMm;
   const lineStart = step(start, reading.angleRad, -tail);
   const lineEnd = step(end, reading.angleRad, beyond);
-  const textAlong = hasRoomForText ? length / 2 : length + beyond - row.widthMm / 2;
+  const textAlong = hasRoomForText
+    ? length * (dimension.textAtFrac ?? 0.5)
+    : length + beyond - row.widthMm / 2;
   const turned = hasRoomForArrows ? 0 : Math.PI;
   return [
     lineOf(dimension, lineStart, lineEnd),

@@ -146,6 +146,8 @@ interface DimensionBase extends EntityBase {
   readonly was?: string;
   /** Revision in the triangle beside a changed number. */
   readonly revision?: string;
+  /** Where the number of a distance stands along its line, 0 at the end read first, 1 at the other; default 0.5. */
+  readonly textAtFrac?: number;
 }
 
 /** Distance of two points measured along `directionRad`; the dimension line runs through `through`. */
@@ -373,7 +375,18 @@ export function circleLoop(centre: PointMm, radiusMm: number): PathGeometry {
 
 /** What may be said about a dimension beside its geometry. The layer is `dimension` unless told otherwise. */
 export type DimensionExtras = EntityExtras &
-  Partial<Pick<DimensionBase, 'layer' | 'text' | 'second' | 'was' | 'revision'>>;
+  Partial<Pick<DimensionBase, 'layer' | 'text' | 'second' | 'was' | 'revision' | 'textAtFrac'>>;
+
+function linearDimension(
+  from: PointMm,
+  to: PointMm,
+  directionRad: number,
+  through: PointMm,
+  extras: DimensionExtras,
+): LinearDimension {
+  const kind = { kind: 'dimension', layer: 'dimension', measure: 'linear' } as const;
+  return { ...kind, from, to, directionRad, through, ...extras };
+}
 
 /** Distance across (along x) of two points, dimension line at height `yMm`. @source plane-geometry */
 export function horizontalDimension(
@@ -383,16 +396,7 @@ export function horizontalDimension(
   extras: DimensionExtras = {},
 ): LinearDimension {
   const through = { x: from.x, y: yMm };
-  return {
-    kind: 'dimension',
-    layer: 'dimension',
-    measure: 'linear',
-    from,
-    to,
-    directionRad: 0,
-    through,
-    ...extras,
-  };
+  return linearDimension(from, to, 0, through, extras);
 }
 
 /** Distance along y of two points, dimension line at `xMm`. @source plane-geometry */
@@ -404,16 +408,7 @@ export function verticalDimension(
 ): LinearDimension {
   const through = { x: xMm, y: from.y };
   const directionRad = Math.PI / 2;
-  return {
-    kind: 'dimension',
-    layer: 'dimension',
-    measure: 'linear',
-    from,
-    to,
-    directionRad,
-    through,
-    ...extras,
-  };
+  return linearDimension(from, to, directionRad, through, extras);
 }
 
 /**
@@ -433,16 +428,7 @@ export function alignedDimension(
     x: from.x - Math.sin(directionRad) * offsetMm,
     y: from.y + Math.cos(directionRad) * offsetMm,
   };
-  return {
-    kind: 'dimension',
-    layer: 'dimension',
-    measure: 'linear',
-    from,
-    to,
-    directionRad,
-    through,
-    ...extras,
-  };
+  return linearDimension(from, to, directionRad, through, extras);
 }
 
 /** Diameter of a circle, drawn across it in direction `angleRad`. @source plane-geometry */
