@@ -28,6 +28,8 @@ const shownVerdict = object({
   high: maybe(any),
   softLow: maybe(any),
   softHigh: maybe(any),
+  /** What it should have been. */
+  aim: maybe(any),
   revision: maybe(id),
 });
 

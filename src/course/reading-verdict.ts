@@ -11,6 +11,8 @@ export interface ShownVerdict {
   readonly high?: number;
   readonly softLow?: number;
   readonly softHigh?: number;
+  /** What it should have been. */
+  readonly aim?: number;
 }
 
 /**
@@ -63,6 +65,7 @@ export function judgeNumber(
     ...(hard.high === undefined ? {} : { high: hard.high }),
     ...(soft?.low === undefined ? {} : { softLow: soft.low }),
     ...(soft?.high === undefined ? {} : { softHigh: soft.high }),
+    ...(limits.nominal === undefined ? {} : { aim: limits.nominal }),
   };
 }
 

@@ -183,6 +183,10 @@ function links(
     found.set(id, { from: id, ...restToward(fitFinish(a, finish), o.id) });
   };
   for (const a of o.after) visit(a, new Set());
+  // A rest may be named toward an operation that is not the next one: a joined plate leaves its frame soon, but is sanded late.
+  for (const a of byId.values())
+    if (a.rest && !found.has(a.id) && made(a) && a.rest.before.some((b) => b.op === o.id))
+      found.set(a.id, { from: a.id, ...restToward(fitFinish(a, finish), o.id) });
   return [...found.values()];
 }
 

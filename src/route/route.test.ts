@@ -140,6 +140,18 @@ describe('planRoute', () => {
     expect(plain.byId.get('X10')?.before.map((l) => l.from)).toEqual(['X6']);
   });
 
+  it('keeps a rest toward an operation that is not the next one', () => {
+    const steel = planRoute(route, { instrument: 'steel' });
+    expect(steel.byId.get('T3')?.before).toEqual([{ from: 'T2', leastH: 0.5, usualH: 1 }]);
+    expect(steel.byId.get('T4')?.before).toContainEqual({ from: 'T2', leastH: 12, usualH: 24 });
+    expect(
+      steel.byId
+        .get('R9')
+        ?.before.map((l) => l.from)
+        .sort(),
+    ).toEqual(['R6', 'R7', 'R8']);
+  });
+
   it('comes to the hours of one learner alone', () => {
     const hours = (instrument: InstrumentId) => planRoute(route, { instrument }).likelyMin / 60;
     expectClose(hours('steel'), 67.2, { tol: 1.1, source: 'from memory' });

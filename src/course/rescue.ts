@@ -1,0 +1,27 @@
+/** What to do now, in the words of the shop. */
+export type Action = 'carry on' | 'adjust' | 'stop';
+/** What becomes of the piece. */
+export type Decision = 'carry on' | 'repair' | 'replace';
+
+/** One number of a rescue. */
+export interface RescueNumber {
+  readonly label: string;
+  readonly value: number;
+  readonly unit: string;
+  /** Figure or input this number is the new value of: taking the rescue writes it into the build. */
+  readonly figure?: string;
+}
+
+/** What to do about a reading outside its limits, computed from this build. */
+export interface Rescue {
+  readonly title: string;
+  readonly action: Action;
+  readonly decision: Decision;
+  readonly sentence: string;
+  readonly numbers: readonly RescueNumber[];
+}
+
+/** A number as it is read in the shop: two decimals, no needless zeros. */
+export function shown(value: number, places = 2): string {
+  return String(Number(value.toFixed(places)));
+}
