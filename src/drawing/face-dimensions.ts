@@ -23,16 +23,18 @@ export function widthDimensions(sheet: Sheet, words: DimensionWords): readonly E
     id: string,
     at: { readonly yMm: number; readonly halfWidthMm: number },
     y: number,
+    textAtFrac: number,
   ): Entity =>
     horizontalDimension({ x: -at.halfWidthMm, y: at.yMm }, { x: at.halfWidthMm, y: at.yMm }, y, {
       ...numberWords(sheet, id, words),
-      key: 'outline',
+      key: id,
       handle: { inputId: id, axis: 'x', gainRatio: FULL_WIDTH },
+      textAtFrac,
     });
   return [
-    across('body.upper_bout.width', marks.upper, -16),
-    across('body.waist.width', marks.waist, marks.waist.yMm),
-    across('body.lower_bout.width', marks.lower, length + 17),
+    across('body.upper_bout.width', marks.upper, -16, 0.22),
+    across('body.waist.width', marks.waist, marks.waist.yMm, 0.14),
+    across('body.lower_bout.width', marks.lower, length + 17, 0.26),
   ];
 }
 
@@ -118,6 +120,7 @@ function bridgeDimension(sheet: Sheet, words: DimensionWords): readonly Entity[]
       ...numberWords(sheet, 'bridge.length', words),
       key: 'bridge',
       handle: { inputId: 'bridge.length', axis: 'x', gainRatio: FULL_WIDTH },
+      textAtFrac: 0.24,
     }),
   ];
 }

@@ -1,5 +1,6 @@
-import { braceSegments } from '../figures/braces.ts';
+import { type BraceSegment, braceSegments } from '../figures/braces.ts';
 import { input } from '../figures/inputs.ts';
+import { boardEndY } from '../figures/join.ts';
 import { outline, outlineLandmarks } from '../figures/outline.ts';
 import { offsetOutline } from '../geometry/offset-outline.ts';
 import { figureValue, type Sheet } from '../graph/sheet.ts';
@@ -20,7 +21,8 @@ import {
   topBars,
   trebleSide,
 } from './face-parts.ts';
-import { closedPath, type Drawing, type Entity, text } from './model.ts';
+import { ruleMarks } from './face-marks.ts';
+import { closedPath, type Drawing, type Entity, type PointMm, text } from './model.ts';
 
 const LABEL_MM = 3.2;
 const MARK_MM = 4;
@@ -49,6 +51,7 @@ export function frontFace(sheet: Sheet, words: DimensionWords = PLAIN_WORDS): Dr
     ...lengthDimensions(sheet, words),
     ...partDimensions(sheet, words),
     ...sideMarks(sheet),
+    ...ruleMarks(sheet),
   ];
   const parts = { id: 'front-face', title: 'Front face', seenFrom: 'the front', marginMm: MARGIN_MM };
   return drawingOf({ ...parts, entities });
@@ -64,21 +67,37 @@ function sawLine(sheet: Sheet): readonly Entity[] {
   return [closedPath('dimension', start, segments, { key: 'outline.saw', widthMm: 0.18 })];
 }
 
-/** Each kind of bar named once, beside its treble end. */
+/** Each kind of bar named once, where the name stands clear of board, hole and ring; a bar without such a place has none. */
 function barNames(sheet: Sheet): readonly Entity[] {
-  const bars = figureValue(sheet, braceSegments) ?? [];
   const named = new Set<string>();
-  return bars.flatMap((bar) => {
+  return (figureValue(sheet, braceSegments) ?? []).flatMap((bar) => {
     const name = nameOf(bar.role);
-    if (named.has(name)) return [];
+    const at = named.has(name) ? undefined : namePlace(sheet, bar, name);
+    if (!at) return [];
     named.add(name);
-    const share = bar.id.startsWith('X-') ? 0.86 : 0.5;
-    const at = {
-      x: bar.from.xMm + (bar.to.xMm - bar.from.xMm) * share,
-      y: bar.from.yMm + (bar.to.yMm - bar.from.yMm) * share - 1.6 - bar.widthMm / 2,
-    };
     return [text('hidden', at, name, LABEL_MM, { anchorX: 'middle', hasHalo: true, key: braceKey(bar) })];
   });
+}
+
+/** On a screen words stand about so much larger than on paper. */
+const SCREEN_ROOM = 3.4;
+
+function namePlace(sheet: Sheet, bar: BraceSegment, name: string): PointMm | undefined {
+  const clearX = (figureValue(sheet, input('board.width.fret_12')) ?? 0) / 2;
+  const endY = figureValue(sheet, boardEndY) ?? 0;
+  const holeY = figureValue(sheet, input('hole.centre_y')) ?? 0;
+  const ring = figureValue(sheet, input('rosette.outer_radius')) ?? 0;
+  const half = (name.length * SCREEN_ROOM) / 2;
+  const isClear = ({ x, y }: PointMm): boolean =>
+    !(y < endY + 4 && Math.abs(x) < clearX + half) &&
+    Math.hypot(Math.max(0, Math.abs(x) - half), y - holeY) > ring;
+  const shares = bar.id.startsWith('X-') ? [0.86] : [0.5, 0.62, 0.74, 0.2];
+  return shares
+    .map((share) => ({
+      x: bar.from.xMm + (bar.to.xMm - bar.from.xMm) * share,
+      y: bar.from.yMm + (bar.to.yMm - bar.from.yMm) * share - 1.6 - bar.widthMm / 2,
+    }))
+    .find(isClear);
 }
 
 const nameOf = (role: string): string => (role.startsWith('X leg') ? 'X leg' : role);

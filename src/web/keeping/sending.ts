@@ -30,7 +30,7 @@ export async function sendUnsent(): Promise<void> {
         return;
       }
       tellKept({ isReached: true });
-      if (result.kind === 'saved') newest.set(patternId, result.hash);
+      if ('hash' in result) newest.set(patternId, result.hash);
       if (key !== undefined) await dropUnsent(key);
       for (const tell of listeners) tell(patternId, result);
     }

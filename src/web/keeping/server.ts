@@ -27,9 +27,17 @@ export interface NewRevision {
 export type SendResult =
   | { readonly kind: 'saved'; readonly hash: string }
   /** Another revision was made from the same parent: both are kept, the person decides. */
-  | { readonly kind: 'two-revisions'; readonly message: string }
+  | {
+      readonly kind: 'two-revisions';
+      readonly message: string;
+      readonly hash: string;
+      readonly other: string;
+    }
   | { readonly kind: 'refused'; readonly message: string }
   | { readonly kind: 'unreached' };
+
+/** Stands for the hash of a starting pattern while no server has been reached. */
+export const STARTING_HASH = 'starting';
 
 const TIMEOUT_MS = 8000;
 
@@ -60,15 +68,17 @@ export async function askRevisions(patternId: string): Promise<readonly Revision
   return (body as Revision[]).toSorted((a, b) => a.savedAt.localeCompare(b.savedAt));
 }
 
+const isKnown = (parent: string | null): boolean => parent !== '' && parent !== STARTING_HASH;
+
 /** Sends a revision. */
 export async function sendRevision(patternId: string, revision: NewRevision): Promise<SendResult> {
   let response: Response;
-  let body: { hash?: unknown; code?: unknown; message?: unknown; error?: unknown };
+  let body: { hash?: unknown; other?: unknown; message?: unknown };
   try {
     response = await fetch(`/api/patterns/${encodeURIComponent(patternId)}/revisions`, {
       method: 'POST',
       headers: { 'content-type': 'application/json', accept: 'application/json' },
-      body: JSON.stringify(revision),
+      body: JSON.stringify({ ...revision, parent: isKnown(revision.parent) ? revision.parent : null }),
       signal: AbortSignal.timeout(TIMEOUT_MS),
     });
     body = (await response.json()) as typeof body;
@@ -78,6 +88,7 @@ export async function sendRevision(patternId: string, revision: NewRevision): Pr
   if (response.ok && typeof body.hash === 'string') return { kind: 'saved', hash: body.hash };
   const message =
     typeof body.message === 'string' ? body.message : `The server refused it (${response.status}).`;
-  if (response.status === 409) return { kind: 'two-revisions', message };
+  if (response.status === 409 && typeof body.hash === 'string' && typeof body.other === 'string')
+    return { kind: 'two-revisions', message, hash: body.hash, other: body.other };
   return response.status >= 500 ? { kind: 'unreached' } : { kind: 'refused', message };
 }

@@ -1,6 +1,6 @@
 import type { FigureUnit } from '../../graph/figure.ts';
 import type { Band } from '../../graph/rule.ts';
-import { spokenText } from './amount-text.ts';
+import { inchSet, plainText, spokenText, unitWords } from './amount-text.ts';
 
 /** Limits in words: "at least 6.00 mm", "at most 16.0 mm", "between 6.00 mm and 16.0 mm". */
 export function limitText({ low, high }: Band, unit: FigureUnit, largeUnit: 'mm' | 'in'): string {
@@ -8,4 +8,29 @@ export function limitText({ low, high }: Band, unit: FigureUnit, largeUnit: 'mm'
   if (low !== undefined && high !== undefined) return `between ${text(low)} and ${text(high)}`;
   if (low !== undefined) return `at least ${text(low)}`;
   return high === undefined ? 'no limit' : `at most ${text(high)}`;
+}
+
+const short = (value: number, unit: FigureUnit, largeUnit: 'mm' | 'in'): string => {
+  if (unit !== 'mm' || largeUnit === 'mm') {
+    const text = plainText(value, unit);
+    return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+  }
+  const set = inchSet(value);
+  return set.kind === 'text' ? set.text : `${set.sign}${set.whole} ${set.part}`.trim();
+};
+
+/** The same in short for a list: "2.74, at least 2", "24.8, 15 to 35°". */
+export function shortLimits(
+  value: number,
+  { low, high }: Band,
+  unit: FigureUnit,
+  largeUnit: 'mm' | 'in',
+): string {
+  const word = unit === 'mm' ? '' : (unitWords[unit] ?? unit);
+  const tail = word === '' || word === '°' ? word : ` ${word}`;
+  const number = unit === 'mm' && largeUnit === 'in' ? short(value, unit, largeUnit) : plainText(value, unit);
+  const text = (v: number) => short(v, unit, largeUnit);
+  if (low !== undefined && high !== undefined) return `${number}, ${text(low)} to ${text(high)}${tail}`;
+  if (low !== undefined) return `${number}, at least ${text(low)}${tail}`;
+  return high === undefined ? `${number}${tail}` : `${number}, at most ${text(high)}${tail}`;
 }

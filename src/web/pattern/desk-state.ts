@@ -24,7 +24,13 @@ export type DeskAction =
   /** A revision that waited has its hash now. */
   | { readonly kind: 'sent'; readonly hash: string }
   /** The draft begins anew on another revision. */
-  | { readonly kind: 'stand-on'; readonly revision: Revision; readonly base: Pattern };
+  | {
+      readonly kind: 'stand-on';
+      readonly revision: Revision;
+      readonly base: Pattern;
+      /** The list as the server has it now. */
+      readonly revisions?: readonly Revision[];
+    };
 
 /** The state a page begins with. */
 export function beginDesk({ revisions, baseText, base, draft }: PatternSource): DeskState {
@@ -58,7 +64,7 @@ export function deskAfter(state: DeskState, action: DeskAction): DeskState {
       return afterSending(state, action.hash);
     case 'stand-on':
       return {
-        ...state,
+        revisions: action.revisions ?? state.revisions,
         baseText: action.revision.text,
         base: action.base,
         draft: newDraft(action.revision.hash),

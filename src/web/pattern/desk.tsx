@@ -6,7 +6,7 @@ import { readPattern } from '../../pattern/pattern-file.ts';
 import { usePreferences } from '../frame/preferences.ts';
 import { keepDraft } from '../keeping/device.ts';
 import { onSent, sendOrKeep } from '../keeping/sending.ts';
-import type { SendResult } from '../keeping/server.ts';
+import { askRevisions, type SendResult } from '../keeping/server.ts';
 import type { Grips } from '../parts/drawing-view/grip-marks.tsx';
 import { Switch } from '../parts/switch.tsx';
 import { beginDesk, deskAfter } from './desk-state.ts';
@@ -42,9 +42,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
 
   const pattern = useMemo(() => patternOfDraft(base, draft.now), [base, draft.now]);
   const sheet = useSheet(pattern);
-  const standsOnIndex = revisions.findIndex(
-    (r) => r.text === state.baseText && r.hash === (draft.parent ?? ''),
-  );
+  const standsOnIndex = revisions.findLastIndex((r) => r.hash === draft.parent);
   const compared = revisions[comparedIndex ?? standsOnIndex];
   const before = useSheet(useMemo(() => (compared ? readPattern(compared.text) : base), [compared, base]));
   // the drawing follows at once; lists may come a frame later
@@ -61,7 +59,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   useEffect(
     () =>
       onSent((id, result) => {
-        if (id === patternId && result.kind === 'saved') act({ kind: 'sent', hash: result.hash });
+        if (id === patternId && 'hash' in result) act({ kind: 'sent', hash: result.hash });
       }),
     [patternId],
   );
@@ -73,7 +71,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   const number = revisions.length + 1;
   const isDraft = !isEmptyState(draft.now);
   const beforeIndex = comparedIndex ?? standsOnIndex;
-  const beforeName = beforeIndex >= 0 ? `revision ${beforeIndex + 1}` : 'the starting pattern';
+  const beforeName = `revision ${beforeIndex + 1}`;
   const typedCount = draft.now.typed.size + draft.now.bars.size;
 
   const onType = useCallback(
@@ -109,9 +107,9 @@ export function Desk({ source }: { readonly source: PatternSource }) {
     onStep: (id, value) => act({ kind: 'change', change: changeByDrag(pattern, id, value) }),
   };
 
-  const makeRevision = async (note: string, isOnTop: boolean): Promise<SendResult> => {
+  const makeRevision = async (note: string): Promise<SendResult> => {
     const text = textOfDraft(state.baseText, draft.now);
-    const parent = isOnTop ? (revisions.at(-1)?.hash ?? draft.parent) : draft.parent;
+    const { parent } = draft;
     const savedAt = new Date().toISOString();
     const result = await sendOrKeep(patternId, { text, parent, note }, savedAt);
     if (result.kind === 'saved' || result.kind === 'unreached') {
@@ -122,22 +120,27 @@ export function Desk({ source }: { readonly source: PatternSource }) {
     return result;
   };
 
+  const chooseRevision = async (hash: string) => {
+    const list = (await askRevisions(patternId)) ?? revisions;
+    const revision = list.find((r) => r.hash === hash);
+    if (revision) act({ kind: 'stand-on', revision, base: readPattern(revision.text), revisions: list });
+    setDialog(undefined);
+  };
+
   const lookedRule = look?.kind === 'rule' ? judged.find((j) => j.rule.id === look.id) : undefined;
   const lookedAt = useMemo(() => {
     if (!look) return undefined;
-    if (!lookedRule)
-      return { places: [look.id, look.id.slice(0, look.id.lastIndexOf('.'))], judged: undefined };
+    if (!lookedRule) return { places: placesOf(look.id), judged: undefined };
     const { rule } = lookedRule;
     const places = [
-      rule.id,
-      rule.subject.id,
       ...(rule.place ? [rule.place] : []),
-      ...rule.remedies.map((r) => r.input.id),
+      ...placesOf(rule.subject.id),
+      ...rule.remedies.flatMap((r) => placesOf(r.input.id)),
     ];
     return { places, judged: lookedRule };
   }, [look, lookedRule]);
 
-  const summary = `${SMALL_COUNTS[typedCount] ?? `${typedCount} values`} typed since ${standsOnIndex >= 0 ? `revision ${standsOnIndex + 1}` : 'the starting pattern'}.`;
+  const summary = `${SMALL_COUNTS[typedCount] ?? `${typedCount} values`} typed since revision ${standsOnIndex + 1}.`;
   return (
     <main
       id="main"
@@ -150,7 +153,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
         beforeName={beforeName}
         patternId={patternId}
         patternName={pattern.name}
-        revisionName={isDraft ? `${number}, draft` : standsOnIndex >= 0 ? `${standsOnIndex + 1}` : 'none yet'}
+        revisionName={isDraft ? `${number}, draft` : `${standsOnIndex + 1}`}
         revisionNumber={number}
         isDraft={isDraft}
         isLeftHanded={pattern.handed === 'left'}
@@ -171,9 +174,8 @@ export function Desk({ source }: { readonly source: PatternSource }) {
         />
       </div>
       <section className="col c-numbers" aria-label="Numbers">
-        <h1>{pattern.name}</h1>
-        <div className="sub">
-          <span>{isDraft ? `Draft of revision ${number}. ${summary}` : `${summary}`}</span>
+        <div className="hrow">
+          <h1>{pattern.name}</h1>
           <Switch
             label="Strings"
             value={pattern.handed}
@@ -184,6 +186,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
             ]}
           />
         </div>
+        <p className="sub">{isDraft ? `Draft of revision ${number}. ${summary}` : summary}</p>
         <NumbersPanel
           context={{
             sheet: lateSheet,
@@ -191,7 +194,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
             before: numbersBefore,
             typed: new Set(draft.now.typed.keys()),
           }}
-          beforeName={beforeIndex >= 0 ? `rev ${beforeIndex + 1}` : changes.length > 0 ? 'start' : undefined}
+          beforeName={changes.length > 0 ? `rev ${beforeIndex + 1}` : undefined}
           open={look?.kind === 'figure' ? look.id : undefined}
           onType={onType}
           onConfirm={onConfirm}
@@ -261,6 +264,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
           summary={summary}
           brokenCount={judged.filter((j) => j.state === 'broken').length}
           onMake={makeRevision}
+          onChoose={chooseRevision}
           onClose={() => setDialog(undefined)}
         />
       )}
@@ -281,6 +285,16 @@ export function Desk({ source }: { readonly source: PatternSource }) {
       )}
     </main>
   );
+}
+
+/** Places in the drawing where a figure may stand: its own, then wider and wider ones. */
+function placesOf(id: string): readonly string[] {
+  const words = id.split('.');
+  const prefixes = words.map((_, i) => words.slice(0, words.length - i).join('.'));
+  const word = words[0];
+  const wide =
+    word === 'body' ? ['outline'] : word === 'fret' ? ['frets'] : word === 'string' ? ['saddle'] : [];
+  return [...prefixes.slice(0, word === 'body' ? 1 : undefined), ...wide];
 }
 
 /** A button that cannot be used yet is dashed and says why. */

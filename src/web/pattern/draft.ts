@@ -28,7 +28,7 @@ export interface DraftState {
 
 /** A draft with the way back. */
 export interface Draft {
-  /** Hash of the revision it began from; null for the starting pattern. */
+  /** Hash of the revision it began from. */
   readonly parent: string | null;
   readonly now: DraftState;
   readonly past: readonly DraftState[];

@@ -35,14 +35,16 @@ export interface DrawingPanelProps {
 const isUnder = (key: string, place: string): boolean =>
   key === place || key.startsWith(`${place}.`) || (place === 'braces' && key.startsWith('brace.'));
 
-/** Keys of a drawing that belong to the places looked at. */
-function litKeys(drawing: Drawing, places: readonly string[]): ReadonlySet<string> {
-  const keys = new Set(drawing.entities.flatMap((e) => (e.key === undefined ? [] : [e.key])));
-  for (const place of places) {
-    const lit = [...keys].filter((key) => isUnder(key, place));
-    if (lit.length > 0) return new Set(lit);
+/** Keys of a drawing that belong to what is looked at: marks made for the rule itself, and the first place that is drawn. */
+function litKeys(drawing: Drawing, looked: DrawingPanelProps['lookedAt']): ReadonlySet<string> {
+  if (!looked) return NO_KEYS;
+  const keys = [...new Set(drawing.entities.flatMap((e) => (e.key === undefined ? [] : [e.key])))];
+  const own = keys.filter((key) => key === looked.judged?.rule.id);
+  for (const place of looked.places) {
+    const lit = keys.filter((key) => isUnder(key, place));
+    if (lit.length > 0) return new Set([...own, ...lit]);
   }
-  return new Set();
+  return new Set(own);
 }
 
 function labelOf(
@@ -66,6 +68,7 @@ function labelOf(
 const MARGINS = { top: 14, right: 12, bottom: 112, left: 12 };
 const SMALL_MARGINS = { top: 52, right: 8, bottom: 12, left: 8 };
 const NO_GHOSTS: readonly Entity[] = [];
+const NO_KEYS: ReadonlySet<string> = new Set();
 
 /** The drawing beside the numbers: two faces and all other drawings, layers, ghosts of the last revision, title block. */
 export function DrawingPanel(props: DrawingPanelProps) {
@@ -91,7 +94,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
     () => (drawingBefore ? ghostsOf(drawingBefore, drawing) : NO_GHOSTS),
     [drawingBefore, drawing],
   );
-  const lit = useMemo(() => litKeys(drawing, props.lookedAt?.places ?? []), [drawing, props.lookedAt]);
+  const lit = useMemo(() => litKeys(drawing, props.lookedAt), [drawing, props.lookedAt]);
   const label = labelOf(drawing, lit, props.lookedAt?.judged, largeUnit);
   const hasGhosts = ghosts.length > 0;
   return (

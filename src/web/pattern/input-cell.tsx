@@ -29,27 +29,43 @@ export function InputCell(props: {
   const button = useRef<HTMLButtonElement>(null);
   const saysId = useId();
 
-  const leave = (isFocusKept: boolean) => {
+  const isLeft = useRef(false);
+
+  const begin = () => {
+    isLeft.current = false;
+    setText(fieldText(spec, value, largeUnit));
+  };
+  const leave = (isByKey: boolean) => {
+    // taking the field away blurs it once more
+    isLeft.current = true;
     flushSync(() => {
       setText(undefined);
       setSays(undefined);
     });
-    if (isFocusKept) button.current?.focus();
+    if (isByKey) button.current?.focus();
   };
-  const take = (typed: number, written: string | undefined, isFocusKept: boolean) => {
-    if (Math.abs(typed - value) > 1e-9 || props.ownership === 'not-yet') props.onType(typed, written);
-    leave(isFocusKept);
+  const take = (typed: number, written: string | undefined, isByKey: boolean) => {
+    props.onType(typed, written);
+    leave(isByKey);
   };
-  const read = (isFocusKept: boolean) => {
-    if (text === undefined) return;
-    if (text === fieldText(spec, value, largeUnit)) return take(value, undefined, isFocusKept);
-    const result = readTyped(spec, text, largeUnit);
-    if (result.kind === 'value') take(result.value, result.text, isFocusKept);
-    else setSays(result);
+  const read = (isByKey: boolean) => {
+    if (text === undefined || isLeft.current) return;
+    const isSame = text === fieldText(spec, value, largeUnit);
+    // Enter on an unchanged number confirms it as one's own; leaving the field does not
+    if (isSame && isByKey && props.ownership === 'not-yet') take(value, undefined, true);
+    else if (isSame) leave(isByKey);
+    else {
+      const result = readTyped(spec, text, largeUnit);
+      if (result.kind === 'value') take(result.value, result.text, isByKey);
+      else setSays(result);
+    }
   };
   const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key !== 'Enter' && event.key !== 'Escape') return;
+    // the button gets the focus back and must not be pressed by the same key
+    event.preventDefault();
     if (event.key === 'Enter') read(true);
-    if (event.key === 'Escape') leave(true);
+    else leave(true);
   };
 
   if (text === undefined)
@@ -60,7 +76,7 @@ export function InputCell(props: {
         className={`numbtn is-${props.ownership}`}
         aria-label={`${spec.label}: ${spokenText(value, spec.unit, largeUnit)}, ${ownWords[props.ownership]}. Change it`}
         data-edit={spec.id}
-        onClick={() => setText(fieldText(spec, value, largeUnit))}
+        onClick={begin}
       >
         <LargeNumber value={value} unit={spec.unit} />
       </button>

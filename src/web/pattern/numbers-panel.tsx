@@ -92,7 +92,7 @@ export function NumbersPanel(props: NumbersProps) {
           </button>
         </p>
       )}
-      <table className="figs">
+      <table className={props.beforeName ? 'figs' : 'figs alone'}>
         <thead>
           <tr>
             <th scope="col">Figure</th>

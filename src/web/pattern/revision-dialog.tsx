@@ -7,22 +7,36 @@ export function RevisionDialog(props: {
   readonly number: number;
   readonly summary: string;
   readonly brokenCount: number;
-  /** Makes the revision; `onTop` puts it on the newest one after a question. */
-  readonly onMake: (note: string, onTop: boolean) => Promise<SendResult>;
+  readonly onMake: (note: string) => Promise<SendResult>;
+  /** Two revisions were made from one: go on with this one. */
+  readonly onChoose: (hash: string) => void;
   readonly onClose: () => void;
 }) {
   const [note, setNote] = useState('');
   const [isBusy, setBusy] = useState(false);
   const [problem, setProblem] = useState<SendResult>();
-  const isTwo = problem?.kind === 'two-revisions';
   const make = async (event: FormEvent) => {
     event.preventDefault();
     setBusy(true);
-    const result = await props.onMake(note.trim(), isTwo);
+    const result = await props.onMake(note.trim());
     setBusy(false);
     if (result.kind === 'saved' || result.kind === 'unreached') props.onClose();
     else setProblem(result);
   };
+  if (problem?.kind === 'two-revisions')
+    return (
+      <Dialog title="Two revisions from one" onClose={() => props.onChoose(problem.hash)}>
+        <p role="alert">{problem.message}</p>
+        <div className="acts">
+          <button type="button" className="btn go" onClick={() => props.onChoose(problem.hash)}>
+            Go on with mine
+          </button>
+          <button type="button" className="btn" onClick={() => props.onChoose(problem.other)}>
+            Go on with the other one
+          </button>
+        </div>
+      </Dialog>
+    );
   return (
     <Dialog title={`Make revision ${props.number}`} onClose={props.onClose}>
       <form onSubmit={make}>
@@ -39,18 +53,12 @@ export function RevisionDialog(props: {
         </label>
         {problem?.kind === 'refused' && (
           <p className="says bad" role="alert">
-            {problem.message}
-          </p>
-        )}
-        {isTwo && (
-          <p className="says bad" role="alert">
-            {problem.message} Nothing is lost: put yours on top of the other one, or go back and look at it
-            first.
+            {problem.message} The draft is kept on this device.
           </p>
         )}
         <div className="acts">
           <button type="submit" className="btn go" disabled={isBusy}>
-            {isTwo ? 'Put mine on top' : `Make revision ${props.number}`}
+            Make revision {props.number}
           </button>
           <button type="button" className="btn" onClick={props.onClose}>
             Back to the draft

@@ -8,7 +8,7 @@ import { usePreferences } from '../frame/preferences.ts';
 import { Amount } from '../parts/amount.tsx';
 import { spokenText } from '../parts/amount-text.ts';
 import { Gate, GateMark, stateWords } from '../parts/gate.tsx';
-import { limitText } from '../parts/limit-text.ts';
+import { limitText, shortLimits } from '../parts/limit-text.ts';
 
 export interface RulesProps {
   readonly sheet: Sheet;
@@ -27,6 +27,9 @@ const isVerdict = (state: Judged['state']): state is Verdict =>
   state === 'met' || state === 'doubtful' || state === 'broken';
 const needsHand = ({ state }: Judged): boolean =>
   state === 'broken' || state === 'doubtful' || state === 'blocked';
+
+/** Met rules shown at once when nothing is wrong. */
+const MET_SHOWN = 16;
 
 /** "1 broken, 2 doubtful, 21 met" */
 export function countWords(judged: readonly Judged[]): string {
@@ -50,7 +53,7 @@ export function RulesPanel(props: RulesProps) {
   const worst = judged.filter(needsHand);
   const rest = judged.filter((j) => j.state === 'met' || j.state === 'pending');
   const absent = judged.filter((j) => j.state === 'absent');
-  const shown = isAllShown ? rest : rest.slice(0, worst.length > 3 ? 2 : 4);
+  const shown = isAllShown ? rest : rest.slice(0, Math.max(4, MET_SHOWN - 4 * worst.length));
   const mendings = useMendings(props.sheet, worst, props.isStill);
   return (
     <div className="rules-panel">
@@ -184,11 +187,7 @@ function MetRule({ one, lookedAt, onLook }: RulesProps & { readonly one: Judged 
         <GateMark state={state} />
         <span className="vh">{stateWords[state]}: </span>
         <span className="mname">{rule.label}</span>
-        {value !== undefined && (
-          <span className="n">
-            <Amount value={value} unit={unit} />, {limitText(hard, unit, largeUnit)}
-          </span>
-        )}
+        {value !== undefined && <span className="n">{shortLimits(value, hard, unit, largeUnit)}</span>}
       </button>
     </li>
   );

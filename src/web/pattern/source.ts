@@ -12,7 +12,13 @@ import {
   unsentRevisions,
 } from '../keeping/device.ts';
 import { tellKept } from '../keeping/kept.ts';
-import { askPatterns, askRevisions, type PatternText, type Revision } from '../keeping/server.ts';
+import {
+  askPatterns,
+  askRevisions,
+  type PatternText,
+  type Revision,
+  STARTING_HASH,
+} from '../keeping/server.ts';
 import { type Draft, fromKept, newDraft } from './draft.ts';
 
 /** A pattern with its saved revisions and the draft of this device, ready to work on. */
@@ -66,6 +72,22 @@ async function loadRevisions(patternId: string): Promise<readonly Revision[]> {
   ];
 }
 
+/** A starting pattern that no server has numbered yet. */
+const startingRevision = (text: string): Revision => ({
+  hash: STARTING_HASH,
+  parent: null,
+  note: 'Starting pattern',
+  savedAt: new Date(0).toISOString(),
+  text,
+});
+
+/** The revision a kept draft began from; the first one for a draft that began without a server. */
+function parentOf(draft: Draft | undefined, revisions: readonly Revision[]): Revision | undefined {
+  if (!draft) return undefined;
+  const known = revisions.findLast((r) => r.hash === draft.parent);
+  return known ?? (draft.parent === STARTING_HASH ? revisions[0] : undefined);
+}
+
 async function load(patternId: string): Promise<Loading> {
   const [patterns, revisions, kept] = await Promise.all([
     loadPatterns(),
@@ -73,18 +95,16 @@ async function load(patternId: string): Promise<Loading> {
     keptDraft(patternId),
   ]);
   const found = patterns.find((p) => p.id === patternId) ?? bundledPatterns.find((p) => p.id === patternId);
-  if (!found && revisions.length === 0) return { state: 'missing' };
+  const all = revisions.length > 0 ? revisions : found ? [startingRevision(found.text)] : [];
   const keptHere = fromKept(kept);
-  const newest = revisions.at(-1);
-  const parent = keptHere && revisions.find((r) => r.hash === keptHere.parent);
-  const isKeptUsable =
-    keptHere && (parent !== undefined || (keptHere.parent === null && revisions.length === 0));
-  const standsOn = isKeptUsable ? parent : newest;
-  const baseText = standsOn?.text ?? found?.text ?? '';
+  const standsOn = parentOf(keptHere, all);
+  const revision = standsOn ?? all.at(-1);
+  if (!revision) return { state: 'missing' };
   try {
-    const base = readPattern(baseText);
-    const draft = isKeptUsable ? keptHere : newDraft(standsOn?.hash ?? null);
-    return { state: 'ready', source: { patternId, revisions, baseText, base, draft } };
+    const base = readPattern(revision.text);
+    const draft = keptHere && standsOn ? { ...keptHere, parent: standsOn.hash } : newDraft(revision.hash);
+    const source = { patternId, revisions: all, baseText: revision.text, base, draft };
+    return { state: 'ready', source };
   } catch (error) {
     if (error instanceof InputError) return { state: 'unreadable', sentence: error.message };
     throw error;

@@ -62,12 +62,12 @@ export function classStates(view: RecordView): ReadonlyMap<string, ClassState> {
     return computed.states;
   const builds = new Map<string, BuildFacts>();
   const courses = new Map<string, CourseFacts>();
-  let shop: ShopFacts = shopReducer.empty();
+  const shops = new Map<string, ShopFacts>();
   for (const [stream, events] of view.streams) {
     const [what, id] = stream.split(':') as [string, string];
     if (what === 'build') builds.set(id, factsOf(stream, events, buildReducer));
     else if (what === 'course') courses.set(id, factsOf(stream, events, courseReducer));
-    else if (what === 'shop') shop = factsOf(stream, events, shopReducer);
+    else if (what === 'shop') shops.set(id, factsOf(stream, events, shopReducer));
   }
   const inShop = new Map<string, CourseInShop>();
   for (const [id, course] of courses) {
@@ -83,7 +83,7 @@ export function classStates(view: RecordView): ReadonlyMap<string, ClassState> {
       classState({
         route: ownRoute(),
         ...own,
-        shop,
+        shop: shops.get(own.course.setUp?.demo ? 'demo' : 'main') ?? shopReducer.empty(),
         people,
         others: [...inShop].filter(([other]) => other !== id).map(([, c]) => c),
       }),

@@ -41,7 +41,9 @@ export function DrawingView(props: DrawingViewProps) {
   const size = useSize(place);
   const fit = fitView(drawing.frame, size, margins);
   const [moved, setMoved] = useState<View>();
-  const view = moved ?? fit;
+  // while something is dragged the sheet lies still, although the drawing may outgrow its frame
+  const [held, setHeld] = useState<View>();
+  const view = moved ?? held ?? fit;
   const seen = seenBounds(view, size);
   const isDrawn = size.width > 0;
   const moves = useMoves({ view, fit, size, place, isMoved: moved !== undefined, setView: setMoved });
@@ -75,7 +77,7 @@ export function DrawingView(props: DrawingViewProps) {
           {props.grips && (
             <GripMarks
               drawing={drawing}
-              grips={props.grips}
+              grips={heldGrips(props.grips, () => setHeld(view), () => setHeld(undefined))}
               mmPerPx={view.mmPerPx}
               isMirrored={props.isMirrored === true}
             />
@@ -100,6 +102,20 @@ export function DrawingView(props: DrawingViewProps) {
       )}
     </div>
   );
+}
+
+function heldGrips(grips: Grips, hold: () => void, letGo: () => void): Grips {
+  return {
+    ...grips,
+    onStart: (id) => {
+      hold();
+      grips.onStart(id);
+    },
+    onEnd: (id) => {
+      letGo();
+      grips.onEnd(id);
+    },
+  };
 }
 
 /** A dot at the place, a leader and a filled label with the number and its limit. */
