@@ -7,6 +7,7 @@ export interface StartCommandOptions {
   readonly data?: string;
   readonly port: number;
   readonly lan?: boolean;
+  readonly demo: boolean;
 }
 
 /** `start`: the server with the page, until it is told to stop. */
@@ -18,6 +19,7 @@ export async function startCommand(options: StartCommandOptions): Promise<number
     lan: options.lan === true,
     root: projectRoot,
     log: true,
+    demo: options.demo,
   });
   say(`Bracewright is ready: ${server.addresses.join('  ')}`);
   say(`What is entered is kept in ${data}. Stop with Ctrl+C.`);

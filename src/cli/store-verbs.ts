@@ -33,6 +33,8 @@ export function addStoreVerbs(program: Command, finish: Finish): void {
       4180,
     )
     .option('--lan', 'also for other devices of the network')
+    .option('--demo', 'begin with an invented class when nothing has been entered yet', true)
+    .option('--no-demo', 'begin empty')
     .description('the server with the page')
     .action((options) => finish(import('./start.ts').then((m) => m.startCommand(options))));
 }

@@ -3,6 +3,7 @@ import path from 'node:path';
 import { InputError } from '../quantity/input-error.ts';
 import { openStore } from '../store/open-store.ts';
 import { buildApp } from './app.ts';
+import { isEmpty, seedDemo } from './demo/demo.service.ts';
 import { makeContext } from './make-context.ts';
 
 /** How the server is started. */
@@ -15,6 +16,8 @@ export interface StartOptions {
   /** Folder of the program. */
   readonly root: string;
   readonly log?: boolean;
+  /** Begin with the invented class when nothing has been entered yet. */
+  readonly demo: boolean;
 }
 
 /** A server that listens. */
@@ -39,6 +42,7 @@ function lanAddresses(port: number): string[] {
 export async function startServer(options: StartOptions): Promise<RunningServer> {
   const store = await openStore(options.data);
   const context = await makeContext(store, { dataFolder: path.join(options.root, 'data') });
+  if (options.demo && (await isEmpty(context))) await seedDemo(context);
   const app = await buildApp(context, {
     webFolder: path.join(options.root, 'dist/web'),
     ...(options.log ? { log: true } : {}),

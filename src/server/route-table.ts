@@ -1,3 +1,4 @@
+import { demoRoutes } from './demo/demo.routes.ts';
 import { doorRoutes } from './doors/doors.routes.ts';
 import { patternRoutes } from './patterns/patterns.routes.ts';
 import { peopleRoutes } from './people/people.routes.ts';
@@ -10,4 +11,5 @@ export const routeTable: readonly ServerRoute[] = [
   ...patternRoutes,
   ...recordRoutes,
   ...peopleRoutes,
+  ...demoRoutes,
 ];
