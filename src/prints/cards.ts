@@ -116,10 +116,15 @@ function notes(card: SettingCard, about: CardsAbout, y: number): Block {
   let at = y + 1.4;
   const entities: Entity[] = [];
   for (const sentence of sentences) {
-    const words = wordsBlock(sentence, { x: 2, y: at }, CARD_WIDTH_MM - 4, {
-      heightMm: SMALL_MM,
-      weight: 600,
-    });
+    const words = wordsBlock(
+      sentence.charAt(0).toUpperCase() + sentence.slice(1),
+      { x: 2, y: at },
+      CARD_WIDTH_MM - 4,
+      {
+        heightMm: SMALL_MM,
+        weight: 600,
+      },
+    );
     entities.push(...words.entities);
     at += words.heightMm + 1.6;
   }

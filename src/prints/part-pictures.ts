@@ -313,10 +313,9 @@ export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[]
       ? [horizontalDimension(at(0), last, y + (p.holeMm * k) / 2 + 16, { text: formatMm(spanMm) })]
       : []),
     ...pointer(
-      { x: left - (p.holeMm * k) / 2, y },
-      { x: left - (p.holeMm * k) / 2 - 8, y: y + 8 },
+      { x: left + p.holeMm * k * 0.35, y: y - p.holeMm * k * 0.35 },
+      { x: left + (p.holeMm * k) / 2 + 5, y: y - (p.holeMm * k) / 2 - 4 },
       `\u00d8 ${formatMm(p.holeMm, 2)}`,
-      'end',
     ),
     ...scaleNote(k, room),
   ];

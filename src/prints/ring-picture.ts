@@ -47,6 +47,11 @@ const both = (mm: number): { text: string; second: string } => ({
   second: `${formatInches(mm)} in`,
 });
 
+/** The radius of a wall; the words only where they fit. */
+const toTheCut = (radiusMm: number, drawnMm: number): { text: string } => ({
+  text: drawnMm > 48 ? `${formatMm(radiusMm)} to the cut` : formatMm(radiusMm),
+});
+
 /** The pin with its size beside it. */
 function pin(centre: PointMm, pinMm: number, scale: number): readonly Entity[] {
   return [
@@ -134,8 +139,8 @@ export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
       : []),
     radiusDimension(c, r(p.innerCentreMm), rad(36), both(p.innerCentreMm)),
     radiusDimension(c, r(p.outerCentreMm), rad(66), both(p.outerCentreMm)),
-    radiusDimension(c, r(p.innerMm), rad(142), { text: `${formatMm(p.innerMm)} to the cut` }),
-    radiusDimension(c, r(p.outerMm), rad(116), { text: `${formatMm(p.outerMm)} to the cut` }),
+    radiusDimension(c, r(p.innerMm), rad(142), toTheCut(p.innerMm, r(p.innerMm))),
+    radiusDimension(c, r(p.outerMm), rad(116), toTheCut(p.outerMm, r(p.outerMm))),
     circle('text', spot(p.innerCentreMm, 36), Math.max(1, cutter / 2), { fill: 'black', isStroked: false }),
     circle('text', spot(p.outerCentreMm, 66), Math.max(1, cutter / 2), { fill: 'black', isStroked: false }),
     ...section(p, { ...room, minY: c.y + r(p.outerMm) + 2.2, maxY: room.maxY }),
@@ -167,8 +172,8 @@ export function reachPicture(p: ReachPicture, room: BoundsMm): readonly Entity[]
       : []),
     ...pointer(
       { x: c.x - r * Math.cos(rad(35)), y: c.y + r * Math.sin(rad(35)) },
-      { x: c.x - r * 0.3, y: c.y + r * 0.3 },
-      `makes a hole of ${formatMm(2 * p.reachMm)}`,
+      { x: c.x - r * 0.6, y: c.y + r * 0.3 },
+      `hole ${formatMm(2 * p.reachMm)}`,
     ),
   ];
 }

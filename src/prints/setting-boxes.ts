@@ -9,7 +9,7 @@ function rowSize(count: number): { readonly rowMm: number; readonly bigMm: numbe
   if (count === 1) return { rowMm: 28, bigMm: 12 };
   if (count === 2) return { rowMm: 25.5, bigMm: 9.6 };
   if (count === 3) return { rowMm: 23.5, bigMm: 8 };
-  return { rowMm: 21.6, bigMm: 6.4 };
+  return { rowMm: 22, bigMm: 6.4 };
 }
 
 const INSET_MM = 1.8;
@@ -45,7 +45,7 @@ function boxOf(
   const needed = textWidthMm(s.big.text, { ...look, heightMm: size.bigMm });
   const bigMm = size.bigMm * Math.min(1, bigRoom / needed);
   const bigWidth = Math.min(needed, bigRoom);
-  const baseline = y + size.rowMm - 7.4;
+  const baseline = y + size.rowMm - 7.9;
   const small = smallWords(s);
   const limits = limitWords(s);
   return [
@@ -53,8 +53,8 @@ function boxOf(
     ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: SMALL_MM, most: 2 }).entities,
     text('text', { x: left, y: baseline }, s.big.text, bigMm, { weight: 700 }),
     text('text', { x: left + bigWidth + 0.9, y: baseline }, s.big.unit, unitMm),
-    ...(small === '' ? [] : [fittedText(small, { x: left, y: baseline + 3.3 }, roomMm, 2)]),
-    ...(limits === '' ? [] : [fittedText(limits, { x: left, y: baseline + 6.2 }, roomMm, 1.8)]),
+    ...(small === '' ? [] : [fittedText(small, { x: left, y: baseline + 3.9 }, roomMm, 2)]),
+    ...(limits === '' ? [] : [fittedText(limits, { x: left, y: baseline + 6.7 }, roomMm, 1.8)]),
   ];
 }
 

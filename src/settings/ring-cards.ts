@@ -184,6 +184,7 @@ const ringChannel = cardSpec({
     const between = ways.betweenMm.map((r) => placeOf(jigs, r, 'nearest').at);
     const inches = { figures: ['rosette.inner_radius', 'rosette.outer_radius'] };
     const depth = depthSetting(shop, depthMm);
+    const cuts = depthSteps(shop, 'rosette-bench', depthMm);
     const least = maybe('rosette.wood_left.least_at_cutting');
     return {
       settings: [
@@ -232,7 +233,7 @@ const ringChannel = cardSpec({
         `Width between ${formatMm(widthMm, 2)} and ${formatMm(widthMm + 0.1, 2)} mm`,
       ],
       onPiece: [
-        `${depthSteps(shop, 'rosette-bench', depthMm)} cuts, ${formatMm(depthMm - 0.1, 2)} to ${formatMm(depthMm + 0.05, 2)} mm deep`,
+        `${cuts} ${cuts === 1 ? 'cut' : 'cuts'}, ${formatMm(depthMm - 0.1, 2)} to ${formatMm(depthMm + 0.05, 2)} mm deep`,
         `Levelling takes ${formatMm(FACE_LOSS_MM, 2)}, ${formatMm(depthMm - FACE_LOSS_MM, 2)} stays`,
         ...(least === undefined ? [] : [`Stop under ${formatMm(least, 2)} mm left`]),
       ],

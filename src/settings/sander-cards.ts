@@ -75,7 +75,7 @@ function sanderCard(c: SanderCard): CardSpec {
       const passes = isFinding(plan) ? [] : plan.passes;
       const words = {
         id: `${c.id}.last`,
-        label: 'Last number',
+        label: machine?.reads.kind === 'crank' ? 'Last setting of the crank' : 'Last number',
         figures: [c.target],
         low: lowMm,
         high: aimMm + c.plusMm,
