@@ -222,12 +222,18 @@ function readSupport(value: unknown): PlateProblem['support'] {
 
 function readLoad(value: unknown, member: string): PlateLoad {
   const load = record(value, member);
-  const kind = oneOf(load['kind'], ['force', 'couple'], `${member}.kind`);
+  const kind = oneOf(load['kind'], ['force', 'couple', 'pressure'], `${member}.kind`);
   if (kind === 'force')
     return {
       kind,
       atMm: place(load['atMm'], `${member}.atMm`),
       newtons: finite(load['newtons'], `${member}.newtons`),
+    };
+  if (kind === 'pressure')
+    return {
+      kind,
+      atMm: place(load['atMm'], `${member}.atMm`),
+      pascals: finite(load['pascals'], `${member}.pascals`),
     };
   const patch = record(load['patchMm'], `${member}.patchMm`);
   return {
@@ -403,7 +409,7 @@ function checkLayer(outer: Loop, layer: PlateLayer, member: string): void {
 }
 
 function checkLoad(outer: Loop, holes: readonly Loop[], load: PlateLoad, member: string): void {
-  if (load.kind === 'force') {
+  if (load.kind !== 'couple') {
     checkSpot(outer, holes, load.atMm, `${member}.atMm`);
     return;
   }

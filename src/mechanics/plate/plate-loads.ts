@@ -40,6 +40,15 @@ export function loadVectors(model: PlateModel, load: PlateLoad): LoadVectors {
       readDeflection: readDeflection.map((v) => v * sense),
     };
   }
+  if (load.kind === 'pressure') {
+    const readDeflection = new Float64Array(size);
+    addValueAt(model, load.atMm[0], load.atMm[1], readDeflection);
+    const force = new Float64Array(size);
+    integrateOverPatch(model, wholePlate(model), (_x, value, _gradient, weight) => {
+      value(force, load.pascals * 1e-6 * weight);
+    });
+    return { force, readDeflection };
+  }
   const { centreMm, alongMm, acrossMm } = load.patchMm;
   const force = new Float64Array(size);
   const readSlope = new Float64Array(size);
@@ -51,6 +60,12 @@ export function loadVectors(model: PlateModel, load: PlateLoad): LoadVectors {
     gradient(readSlope, weight / (alongMm * acrossMm));
   });
   return { force, readDeflection, readSlope };
+}
+
+function wholePlate(model: PlateModel): CouplePatch {
+  const { x, y } = model.mesh;
+  const reach = 2 * Math.max(...x.map(Math.abs), ...y.map(Math.abs)) + 1;
+  return { centreMm: [0, 0], alongMm: 2 * reach, acrossMm: 2 * reach };
 }
 
 /** Adds the weights of the unknowns for the deflection at a place. */

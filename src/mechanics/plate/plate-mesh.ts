@@ -97,7 +97,7 @@ export function meshPlate(problem: PlateProblem, sizeMm: number): PlateMesh {
   }));
   for (const line of wantedLines(problem)) if (isClearLine(line, lines, loops, sizeMm)) lines.push(line);
   const points = problem.loads
-    .flatMap((load): Place[] => [load.kind === 'force' ? load.atMm : load.patchMm.centreMm])
+    .flatMap((load): Place[] => [load.kind === 'couple' ? load.patchMm.centreMm : load.atMm])
     .filter(
       (place, i, all) =>
         all.findIndex((other) => Math.hypot(other[0] - place[0], other[1] - place[1]) < 1e-6) === i,
@@ -155,6 +155,7 @@ function loadSpots(problem: PlateProblem, points: readonly Place[], sizeMm: numb
   return problem.loads.flatMap((load) => {
     if (load.kind === 'couple')
       return patchSpots(load.patchMm, edgesAlongPatch(problem, load.patchMm), sizeMm);
+    if (load.kind === 'pressure') return [];
     const isVertex = points.some((place) => between(place, load.atMm) < 1e-6);
     return isVertex ? [{ at: load.atMm, sizeMm: sizeMm / 3 }] : [];
   });

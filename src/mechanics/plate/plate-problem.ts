@@ -60,7 +60,9 @@ export interface CouplePatch {
 
 export type PlateLoad =
   | { readonly kind: 'force'; readonly atMm: PlacePair; readonly newtons: number }
-  | { readonly kind: 'couple'; readonly patchMm: CouplePatch; readonly newtonMetres: number };
+  | { readonly kind: 'couple'; readonly patchMm: CouplePatch; readonly newtonMetres: number }
+  /** Even pressure over the whole plate, read at one place. */
+  | { readonly kind: 'pressure'; readonly atMm: PlacePair; readonly pascals: number };
 
 /** One thin plate with its bars, support and loads, in the plate frame (x along the grain). */
 export interface PlateProblem {
