@@ -1,28 +1,39 @@
-import { useEffect } from 'react';
+import { lazy, Suspense, useEffect } from 'react';
 import { Redirect, Route, Switch } from 'wouter';
 import { Frame } from './frame/frame.tsx';
 import { NotFound } from './frame/not-found.tsx';
 import { startSending } from './keeping/sending.ts';
-import { PatternPage } from './pattern/pattern-page.tsx';
-import { PatternsPage } from './pattern/patterns-page.tsx';
+
+const PatternsPage = lazy(() =>
+  import('./pattern/patterns-page.tsx').then((m) => ({ default: m.PatternsPage })),
+);
+const PatternPage = lazy(() =>
+  import('./pattern/pattern-page.tsx').then((m) => ({ default: m.PatternPage })),
+);
+const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {
   useEffect(startSending, []);
   return (
     <Frame>
-      <Switch>
-        <Route path="/">
-          <Redirect to="/pattern" replace />
-        </Route>
-        <Route path="/pattern">
-          <PatternsPage />
-        </Route>
-        <Route path="/pattern/:id">{({ id }) => <PatternPage key={id} patternId={id} />}</Route>
-        <Route>
-          <NotFound />
-        </Route>
-      </Switch>
+      <Suspense fallback={<main id="main" data-state="loading" />}>
+        <Switch>
+          <Route path="/">
+            <Redirect to="/session" replace />
+          </Route>
+          <Route path="/session">
+            <SessionPage />
+          </Route>
+          <Route path="/pattern">
+            <PatternsPage />
+          </Route>
+          <Route path="/pattern/:id">{({ id }) => <PatternPage key={id} patternId={id} />}</Route>
+          <Route>
+            <NotFound />
+          </Route>
+        </Switch>
+      </Suspense>
     </Frame>
   );
 }

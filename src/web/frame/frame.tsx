@@ -65,7 +65,7 @@ export function Frame({ children }: { readonly children: ReactNode }) {
             <Link
               key={way.href}
               href={way.href}
-              aria-current={address.startsWith(way.under) ? 'page' : undefined}
+              aria-current={way.under.some((u) => address.startsWith(u)) ? 'page' : undefined}
             >
               {way.name}
             </Link>

@@ -2,9 +2,12 @@
 export interface Way {
   readonly name: string;
   readonly href: string;
-  /** The way is the present one when the address begins with this. */
-  readonly under: string;
+  /** The way is the present one when the address begins with one of these. */
+  readonly under: readonly string[];
 }
 
 /** The ways that exist, in the order of the frame. */
-export const ways: readonly Way[] = [{ name: 'Pattern', href: '/pattern', under: '/pattern' }];
+export const ways: readonly Way[] = [
+  { name: 'Session', href: '/session', under: ['/session', '/station', '/bench', '/begin', '/paper'] },
+  { name: 'Pattern', href: '/pattern', under: ['/pattern'] },
+];

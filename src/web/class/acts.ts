@@ -1,0 +1,98 @@
+import type { ClassState } from '../../course/class-state.ts';
+import { planOf } from '../../course/class-state.ts';
+import type { SessionFact } from '../../course/course-facts.ts';
+import type { Release } from '../../course/occupancy.ts';
+import type { SignDue } from '../../course/tonight.ts';
+import { type Entry, enter } from '../record/record.ts';
+
+const courseStream = (courseId: string) => `course:${courseId}` as const;
+const buildStream = (build: string) => `build:${build}` as const;
+/** The shop a course works in. */
+export const shopStream = (isDemo: boolean) => (isDemo ? 'shop:demo' : 'shop:main') as `shop:${string}`;
+
+export const openSession = (courseId: string, session: string) =>
+  enter([{ stream: courseStream(courseId), kind: 'session-opened', body: { session } }]);
+export const closeSession = (courseId: string, session: string, notes: string) =>
+  enter([
+    {
+      stream: courseStream(courseId),
+      kind: 'session-closed',
+      body: { session, ...(notes.trim() ? { notes: notes.trim() } : {}) },
+    },
+  ]);
+
+/** Says of several at once that they are here or not. */
+export const setHere = (courseId: string, session: SessionFact, people: readonly string[], isHere: boolean) =>
+  enter(
+    people.map(
+      (person): Entry => ({
+        stream: courseStream(courseId),
+        kind: isHere ? 'present' : 'absent',
+        body: { session: session.session, person },
+      }),
+    ),
+  );
+
+export const signHold = (due: SignDue) =>
+  enter([
+    { stream: buildStream(due.build), kind: 'hold-signed', body: { op: due.hold.op, sign: due.hold.sign } },
+  ]);
+
+export const release = (r: Release) =>
+  enter([{ stream: buildStream(r.build), kind: 'released', body: { op: r.op, part: r.part, what: r.what } }]);
+
+export const giveHelp = (build: string) =>
+  enter([{ stream: buildStream(build), kind: 'help-given', body: {} }]);
+export const askHelp = (build: string, op: string | undefined) =>
+  enter([{ stream: buildStream(build), kind: 'help-asked', body: op ? { op } : {} }]);
+
+export const startStep = (build: string, op: string, part: string, station: string) =>
+  enter([{ stream: buildStream(build), kind: 'step-started', body: { op, part, station } }]);
+
+/** The part is done; when it ends in glue, what is held goes into clamps with it. */
+export function doneStep(
+  state: ClassState,
+  builds: readonly string[],
+  op: string,
+  part: string,
+): Promise<readonly string[]> {
+  return enter(builds.flatMap((build) => doneEntries(state, build, op, part)));
+}
+
+function doneEntries(state: ClassState, build: string, op: string, part: string): readonly Entry[] {
+  const facts = state.builds.get(build);
+  const planned = facts
+    ? planOf(state, facts)
+        .byId.get(op)
+        ?.parts.find((p) => p.id === part)
+    : undefined;
+  const holds = (planned?.holds ?? []).map((h) => ({ what: h.what, leastH: h.leastH, usualH: h.usualH }));
+  return [
+    { stream: buildStream(build), kind: 'step-done', body: { op, part } },
+    ...(planned?.then === 'glue' && holds.length > 0
+      ? [{ stream: buildStream(build), kind: 'put-in-clamps', body: { op, part, holds } } as const]
+      : []),
+  ];
+}
+
+export const checkMachine = (isDemo: boolean, station: string) =>
+  enter([{ stream: shopStream(isDemo), kind: 'machine-checked', body: { station, state: 'met' } }]);
+export const readClimate = (isDemo: boolean, humidityFrac: number, tempC: number | undefined) =>
+  enter([
+    {
+      stream: shopStream(isDemo),
+      kind: 'room-climate',
+      body: { humidityFrac, by: 'opening', ...(tempC === undefined ? {} : { tempC }) },
+    },
+  ]);
+export const noteIncident = (
+  stream: 'shop' | `build:${string}`,
+  isDemo: boolean,
+  severity: 'near miss' | 'first aid' | 'injury' | 'damage',
+  text: string,
+) =>
+  enter([
+    { stream: stream === 'shop' ? shopStream(isDemo) : stream, kind: 'incident', body: { severity, text } },
+  ]);
+export const stationCleaned = (isDemo: boolean, station: string) =>
+  enter([{ stream: shopStream(isDemo), kind: 'station-cleaned', body: { station } }]);

@@ -1,0 +1,80 @@
+import { type ClassState, labelOf } from '../../course/class-state.ts';
+import { ringOf } from '../../course/ring.ts';
+import type { Assigned } from '../../course/tonight.ts';
+import type { RingSegment } from '../../drawing/ring-shape.ts';
+import { Ring } from '../parts/ring.tsx';
+import { numberOfBuild, operationName, personOfBuild } from './class-names.ts';
+import { inWords, sinceWords, when } from './clock-words.ts';
+
+/** Segments of a build's ring at a moment. */
+export function segmentsOf(state: ClassState, build: string, nowMs: number): readonly RingSegment[] {
+  const facts = state.builds.get(build);
+  return facts
+    ? ringOf(state, build, facts, nowMs).segments.map((s) => ({
+        ...s,
+        state: s.likelyMin === 0 ? 'left out' : s.state,
+      }))
+    : [];
+}
+
+/** Two short lines for the hole: what, until when. */
+function holeLines(
+  state: ClassState,
+  build: string,
+  assigned: Assigned | undefined,
+  nowMs: number,
+): { readonly lines: readonly string[]; readonly isUrgent: boolean } {
+  const facts = state.builds.get(build);
+  if (facts?.help) return { lines: ['asks for help', sinceWords(facts.help.atMs, nowMs)], isUrgent: true };
+  const offer = assigned?.first;
+  if (offer)
+    return {
+      lines: [
+        short(operationName(state, offer.op)),
+        offer.signFirst ? 'to sign first' : offer.running ? 'at work' : `about ${offer.likelyMin} min`,
+      ],
+      isUrgent: offer.signFirst !== undefined,
+    };
+  const waits = assigned?.next.withheld.find((w) => w.untilMs !== undefined);
+  if (waits?.untilMs !== undefined)
+    return { lines: ['rests', `to ${when(waits.untilMs, nowMs)}`], isUrgent: false };
+  const reason = assigned?.next.withheld[0];
+  return {
+    lines: reason ? [short(operationName(state, reason.op)), 'waits'] : ['nothing next', ''],
+    isUrgent: false,
+  };
+}
+
+const short = (words: string): string =>
+  words.length > 20 ? `${words.slice(0, 18).replace(/[ ,]+\S*$/, '')} …` : words;
+
+/** One build on the wall. */
+export function WallRing(props: {
+  readonly state: ClassState;
+  readonly build: string;
+  readonly assigned?: Assigned;
+  readonly nowMs: number;
+  readonly isAway: boolean;
+}) {
+  const { state, build, assigned, nowMs, isAway } = props;
+  const number = numberOfBuild(state, build);
+  const help = state.builds.get(build)?.help;
+  const { lines, isUrgent } = isAway
+    ? { lines: ['away tonight', ''], isUrgent: false }
+    : holeLines(state, build, assigned, nowMs);
+  return (
+    <Ring
+      segments={segmentsOf(state, build, nowMs)}
+      name={labelOf(state, personOfBuild(state, build))}
+      lines={lines.filter((l) => l !== '')}
+      isAway={isAway}
+      isUrgent={isUrgent}
+      {...(number === undefined ? {} : { number })}
+      {...(help ? { helpMin: (nowMs - help.atMs) / 60_000 } : {})}
+    />
+  );
+}
+
+/** Time until something, for the right edge of a row. */
+export const untilWords = (ms: number | undefined, nowMs: number): string =>
+  ms === undefined ? '' : inWords(ms, nowMs);

@@ -1,0 +1,32 @@
+/** `18:30`, by the clock of this device. */
+export const clock = (ms: number): string =>
+  new Date(ms).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
+
+/** `Tue 24 Nov`. */
+export const day = (ms: number): string =>
+  new Date(ms).toLocaleDateString('en-GB', { weekday: 'short', day: 'numeric', month: 'short' });
+
+/** `Tuesday evening`. */
+export function evening(ms: number): string {
+  const at = new Date(ms);
+  const part = at.getHours() < 12 ? 'morning' : at.getHours() < 17 ? 'afternoon' : 'evening';
+  return `${at.toLocaleDateString('en-GB', { weekday: 'long' })} ${part}`;
+}
+
+const isSameDay = (a: number, b: number): boolean =>
+  new Date(a).toDateString() === new Date(b).toDateString();
+
+/** `19:40` today, `Wed 25 Nov` on another day. */
+export const when = (ms: number, nowMs: number): string => (isSameDay(ms, nowMs) ? clock(ms) : day(ms));
+
+/** `in 28 min`, `in 3 h`, `now`. */
+export function inWords(ms: number, nowMs: number): string {
+  const minutes = Math.round((ms - nowMs) / 60_000);
+  if (minutes <= 0) return 'now';
+  if (minutes < 100) return `in ${minutes} min`;
+  return minutes < 48 * 60 ? `in ${Math.round(minutes / 60)} h` : `in ${Math.round(minutes / 1440)} days`;
+}
+
+/** `12 min` since a moment. */
+export const sinceWords = (ms: number, nowMs: number): string =>
+  `${Math.max(0, Math.round((nowMs - ms) / 60_000))} min`;
