@@ -4,6 +4,7 @@ import { drawingsToPdf } from '../output/pdf.ts';
 import { type CardsAbout, cardDrawings } from '../prints/cards.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { ownRoute } from '../route/route.ts';
+import { inputsBehind } from '../settings/rests-on.ts';
 import type { SettingCard, Unset } from '../settings/setting.ts';
 import { settingsOf } from '../settings/settings-of.ts';
 import { PLAIN_SHOP, type Shop } from '../shop/shop.ts';
@@ -81,7 +82,8 @@ const cardJson = (card: SettingCard): object => ({
 export async function cardsCommand(name: string, options: CardsOptions): Promise<number> {
   const { pattern } = patternArgument(name, options.set);
   const shop = shopArgument(options.shop);
-  const all = settingsOf(sheetOfPattern(pattern), shop);
+  const sheet = sheetOfPattern(pattern);
+  const all = settingsOf(sheet, shop);
   const cards = all.filter((c): c is SettingCard => c.kind === 'card');
   const missing = all.filter((c): c is Unset => c.kind === 'unset');
   if (cards.length === 0)
@@ -98,6 +100,10 @@ export async function cardsCommand(name: string, options: CardsOptions): Promise
     printedOn: day,
     address: `${options.address ?? 'http://bracewright.local'}/card/`,
     isLeftHanded: pattern.handed === 'left',
+    notMine: (card) =>
+      inputsBehind(sheet.catalogue, card.figures).filter(
+        (id) => pattern.numbers.has(id) && !pattern.mine.has(id),
+      ),
   };
   const pages = cardDrawings(cards, about).map((drawing) => ({ kind: 'fixed', drawing }) as const);
   const { xMm, yMm } = shop.printed100;

@@ -102,7 +102,7 @@ describe('setting cards', () => {
     const words = wordsOf(
       cardDrawing(card as SettingCard, { ...about(), notMine: () => ['body.waist.width'] }),
     );
-    expect(words).toContain('Not yet yours, from the starting pattern: body.waist.width.');
+    expect(words).toContain('Not yet yours: body.waist.width');
   });
 
   it('adds the cautions of the shop to those of the route', () => {

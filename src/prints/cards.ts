@@ -102,16 +102,8 @@ function boxedSettings(card: SettingCard): SettingCard['settings'] {
 }
 
 /** Sentences where the shop cannot give what is wanted, framed. */
-function notes(card: SettingCard, about: CardsAbout, y: number): Block {
-  const mine = about.notMine?.(card) ?? [];
-  const sentences = [
-    ...card.settings.flatMap((s) => (s.note === undefined ? [] : [s.note])),
-    ...(mine.length === 0
-      ? []
-      : [
-          `Not yet yours, from the starting pattern: ${mine.slice(0, 4).join(', ')}${mine.length > 4 ? ` and ${mine.length - 4} more` : ''}.`,
-        ]),
-  ];
+function notes(card: SettingCard, y: number): Block {
+  const sentences = [...card.settings.flatMap((s) => (s.note === undefined ? [] : [s.note]))];
   if (sentences.length === 0) return { entities: [], heightMm: 0 };
   let at = y + 1.4;
   const entities: Entity[] = [];
@@ -138,6 +130,7 @@ function cautions(card: SettingCard, about: CardsAbout, y: number): Block {
   const protect = station.protect.length === 0 ? 'none asked here' : station.protect.join(', ');
   const sentences = [
     `Protect: ${protect}. Key: ${station.keyText}.`,
+    station.ageText,
     station.isHere ? '' : `This shop has none: ${station.without}.`,
     station.cautions.length === 0 ? '' : `${station.cautions.join('. ')}.`,
   ].filter((s) => s !== '');
@@ -188,6 +181,13 @@ function signRow(card: SettingCard, y: number): Block {
   return { entities, heightMm };
 }
 
+/** Names the inputs behind the card that come from the starting pattern. */
+function notMineLine(ids: readonly string[], y: number): readonly Entity[] {
+  if (ids.length === 0) return [];
+  const more = ids.length > 3 ? ` and ${ids.length - 3} more` : '';
+  return [fittedText(`Not yet yours: ${ids.slice(0, 3).join(', ')}${more}`, { x: 0, y }, 100, 1.8)];
+}
+
 /** Check line, figures, revision and the code that opens the card. */
 function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
   const y = CARD_HEIGHT_MM - CODE_MM;
@@ -195,9 +195,10 @@ function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
   const row = { minX: 0, maxX: 101.2, minY: CARD_HEIGHT_MM - FOOT_MM, maxY: CARD_HEIGHT_MM };
   const mayChange = card.hold === undefined ? '' : `Who may change it: ${card.mayChange}`;
   return [
-    ...checkLine({ x: 0.2, y: y + 5 }, 'across'),
-    text('text', { x: 0, y: y + 11 }, 'If a ruler does not agree, do not use this card.', 1.7),
-    ...(mayChange === '' ? [] : [fittedText(mayChange, { x: 0, y: y + 14.6 }, 100, 1.9, { weight: 600 })]),
+    ...checkLine({ x: 0.2, y: y + 2.9 }, 'across'),
+    text('text', { x: 0, y: y + 8.9 }, 'If a ruler does not agree, do not use this card.', 1.7),
+    ...(mayChange === '' ? [] : [fittedText(mayChange, { x: 0, y: y + 11.6 }, 100, 1.8, { weight: 600 })]),
+    ...notMineLine(about.notMine?.(card) ?? [], y + 14.3),
     ...labelledRow(
       [
         { label: 'Figures', words: card.figures.join(', '), shareFrac: 0.62, lines: 2 },
@@ -240,7 +241,7 @@ export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
   ];
   const listMm = Math.max(...lists(0).map((b) => b.heightMm));
   const listY = careY - GAP_MM * 0.6 - listMm;
-  const noteMm = notes(card, about, 0).heightMm;
+  const noteMm = notes(card, 0).heightMm;
   const noteY = listY - (noteMm > 0 ? noteMm + GAP_MM : 0);
   const settings = boxedSettings(card);
   const boxMm = settingBoxes(settings, 0, CARD_WIDTH_MM).heightMm;
@@ -255,7 +256,7 @@ export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
       ...head.entities,
       ...placedPicture(card, room),
       ...settingBoxes(settings, boxY, CARD_WIDTH_MM).entities,
-      ...notes(card, about, noteY).entities,
+      ...notes(card, noteY).entities,
       ...lists(listY).flatMap((b) => b.entities),
       ...cautions(card, about, careY).entities,
       ...row.entities,

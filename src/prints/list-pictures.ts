@@ -23,8 +23,8 @@ function list(
   columns: readonly Column[],
   rows: readonly (readonly string[])[],
   room: BoundsMm,
+  rowMm = rowHeight(rows.length, room),
 ): readonly Entity[] {
-  const rowMm = rowHeight(rows.length, room);
   const heightMm = Math.min(3.1, rowMm * 0.5);
   const widthMm = room.maxX - room.minX;
   const x = (c: Column): number => room.minX + c.atFrac * widthMm;
@@ -109,8 +109,8 @@ export function slotsPicture(p: SlotsPicture, room: BoundsMm): readonly Entity[]
   const middle = (room.minX + room.maxX) / 2;
   const columns: readonly Column[] = [
     { head: 'fret', atFrac: 0.1, anchor: 'end' },
-    { head: 'from the nut, mm', atFrac: 0.47, anchor: 'end', weight: 700 },
-    { head: 'in', atFrac: 0.72, anchor: 'end' },
+    { head: 'from the nut, mm', atFrac: 0.44, anchor: 'end', weight: 700 },
+    { head: 'in', atFrac: 0.73, anchor: 'end' },
     { head: 'gap', atFrac: 0.98, anchor: 'end' },
   ];
   const rows = p.placesMm.map((x, i) => [
@@ -120,15 +120,26 @@ export function slotsPicture(p: SlotsPicture, room: BoundsMm): readonly Entity[]
     formatMm(x - (p.placesMm[i - 1] ?? 0), 2),
   ]);
   const top = strip.maxY + 5;
+  const rowMm = Math.min(5.2, rowHeight(half, { ...room, minY: top }));
   return [
     ...boardStrip(p, strip),
-    ...list(columns, rows.slice(0, half), {
-      minX: room.minX,
-      maxX: middle - 2.5,
-      minY: top,
-      maxY: room.maxY,
-    }),
-    ...list(columns, rows.slice(half), { minX: middle + 2.5, maxX: room.maxX, minY: top, maxY: room.maxY }),
+    ...list(
+      columns,
+      rows.slice(0, half),
+      {
+        minX: room.minX,
+        maxX: middle - 2.5,
+        minY: top,
+        maxY: room.maxY,
+      },
+      rowMm,
+    ),
+    ...list(
+      columns,
+      rows.slice(half),
+      { minX: middle + 2.5, maxX: room.maxX, minY: top, maxY: room.maxY },
+      rowMm,
+    ),
   ];
 }
 

@@ -312,11 +312,17 @@ export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[]
     ...(p.count > 2
       ? [horizontalDimension(at(0), last, y + (p.holeMm * k) / 2 + 16, { text: formatMm(spanMm) })]
       : []),
-    ...pointer(
-      { x: left + p.holeMm * k * 0.35, y: y - p.holeMm * k * 0.35 },
-      { x: left + (p.holeMm * k) / 2 + 5, y: y - (p.holeMm * k) / 2 - 4 },
-      `\u00d8 ${formatMm(p.holeMm, 2)}`,
-    ),
+    ...(p.edgeMm === undefined
+      ? pointer(
+          { x: left + p.holeMm * k * 0.35, y: y - p.holeMm * k * 0.35 },
+          { x: left + (p.holeMm * k) / 2 + 5, y: y - (p.holeMm * k) / 2 - 4 },
+          `\u00d8 ${formatMm(p.holeMm, 2)}`,
+        )
+      : pointer(
+          { x: last.x + p.holeMm * k * 0.35, y: y + p.holeMm * k * 0.35 },
+          { x: last.x + 8, y: y + (p.holeMm * k) / 2 + 9 },
+          `\u00d8 ${formatMm(p.holeMm, 2)}`,
+        )),
     ...scaleNote(k, room),
   ];
 }

@@ -2,14 +2,14 @@ import { box, type Entity, line, text } from '../drawing/model.ts';
 import { textWidthMm } from '../drawing/text-size.ts';
 import { formatDecimal, formatMm } from '../quantity/print-length.ts';
 import type { Setting } from '../settings/setting.ts';
-import { type Block, fittedText, SMALL_MM, wordsBlock } from './card-words.ts';
+import { type Block, fittedText, wordsBlock } from './card-words.ts';
 
 /** Height of a row and of its big numbers by how many boxes stand in it: few numbers are printed larger. */
 function rowSize(count: number): { readonly rowMm: number; readonly bigMm: number } {
   if (count === 1) return { rowMm: 28, bigMm: 12 };
   if (count === 2) return { rowMm: 25.5, bigMm: 9.6 };
   if (count === 3) return { rowMm: 23.5, bigMm: 8 };
-  return { rowMm: 22, bigMm: 6.4 };
+  return { rowMm: 22, bigMm: count > 5 ? 5.4 : 6.4 };
 }
 
 const INSET_MM = 1.8;
@@ -50,7 +50,7 @@ function boxOf(
   const limits = limitWords(s);
   return [
     ...(isFirst ? [] : [line('text', { x, y }, { x, y: y + size.rowMm }, { widthMm: 0.25 })]),
-    ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: SMALL_MM, most: 2 }).entities,
+    ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: 1.8, most: 2 }).entities,
     text('text', { x: left, y: baseline }, s.big.text, bigMm, { weight: 700 }),
     text('text', { x: left + bigWidth + 0.9, y: baseline }, s.big.unit, unitMm),
     ...(small === '' ? [] : [fittedText(small, { x: left, y: baseline + 3.9 }, roomMm, 2)]),
@@ -59,7 +59,7 @@ function boxOf(
 }
 
 /**
- * The numbers of a card in framed boxes, at most five to a row, the machine's own unit large.
+ * The numbers of a card in framed boxes, at most six to a row, the machine's own unit large.
  *
  * @param settings  one to ten
  * @param y         top, mm
@@ -67,7 +67,7 @@ function boxOf(
  * @source          arithmetic
  */
 export function settingBoxes(settings: readonly Setting[], y: number, widthMm: number): Block {
-  const rowCount = Math.ceil(settings.length / 5);
+  const rowCount = Math.ceil(settings.length / 6);
   const perRow = Math.ceil(settings.length / rowCount);
   const entities: Entity[] = [];
   let top = y;

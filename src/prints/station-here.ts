@@ -1,4 +1,5 @@
 import type { Route } from '../route/route-types.ts';
+import { stationRule } from '../settings/station-rule.ts';
 import type { Shop } from '../shop/shop.ts';
 
 /** A station as it is in one shop. */
@@ -7,6 +8,8 @@ export interface StationOnCard {
   readonly protect: readonly string[];
   readonly cautions: readonly string[];
   readonly keyText: string;
+  /** Who may work here by age, in one sentence; empty where everyone may alone. */
+  readonly ageText: string;
   readonly isHere: boolean;
   readonly without: string;
 }
@@ -20,6 +23,20 @@ const PROTECT_WORDS: Readonly<Record<string, string>> = {
   heat: 'hot surface',
   skin: 'skin',
 };
+
+const BANDS = [
+  ['under16', 'under 16'],
+  ['from16to17', '16 to 17'],
+  ['adult', 'adult'],
+] as const;
+
+/** `Under 16 adult beside, 16 to 17 alone, adult alone, unless your school says otherwise.` */
+function ageText(route: Route, shop: Shop, stationId: string): string {
+  const rules = BANDS.map(([band, words]) => [words, stationRule(route, shop, stationId, band)] as const);
+  if (rules.every(([, word]) => word === 'alone')) return '';
+  const said = rules.map(([words, word]) => `${words} ${word}`).join(', ');
+  return `${said.charAt(0).toUpperCase()}${said.slice(1)}; your school\u2019s rule decides.`;
+}
 
 /**
  * A station of the route with what the shop says about it. Cautions of the shop are added, never put in place of those
@@ -48,6 +65,7 @@ export function stationHere(
     protect: protect.map((p) => PROTECT_WORDS[p] ?? p),
     cautions: [...new Set([...(station?.cautions ?? []), ...(here?.cautions ?? []), ...own])],
     keyText: key?.text ?? keyId,
+    ageText: ageText(route, shop, stationId),
     isHere: here?.isHere ?? true,
     without: here?.without ?? station?.without.text ?? '',
   };

@@ -127,5 +127,6 @@ export function readAmount(text: string): WrittenAmount | undefined {
     if (unit === '' && rest !== '') return undefined;
     terms.push({ number: first.number, unit });
   }
-  return terms.length === 0 || terms.length > 3 ? undefined : { isNegative, terms };
+  const isMixed = terms.length > 1 && terms.some((t) => t.unit === '');
+  return terms.length === 0 || terms.length > 3 || isMixed ? undefined : { isNegative, terms };
 }

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import { requireQuantity } from './length.ts';
@@ -49,5 +50,43 @@ describe('parseQuantity', () => {
   it('shortens what is quoted back', () => {
     const parsed = parseQuantity('x'.repeat(500), from('angle', 'deg', 0, 90));
     expect(parsed.kind === 'refusal' && parsed.text.length).toBeLessThan(200);
+  });
+});
+
+describe('anything typed', () => {
+  it('is a value inside the limits, a question or one sentence (seed 12)', () => {
+    const bits = fc.constantFrom(
+      '1',
+      '2',
+      '5',
+      '0',
+      '.',
+      ',',
+      '/',
+      ' ',
+      '-',
+      '\u2212',
+      'in',
+      '"',
+      "'",
+      'mm',
+      'ft',
+      '\u00bd',
+      'e',
+      '%',
+      'kg',
+      '9',
+    );
+    const field: QuantityField = { kind: 'length', unit: 'mm', low: 1, high: 500, what: 'It' };
+    fc.assert(
+      fc.property(fc.array(bits, { maxLength: 9 }), (parts) => {
+        const parsed = parseQuantity(parts.join(''), field);
+        if (parsed.kind === 'value') {
+          expect(parsed.value).toBeGreaterThanOrEqual(1 - 1e-6);
+          expect(parsed.value).toBeLessThanOrEqual(500 + 1e-6);
+        } else expect(parsed.text).toMatch(parsed.kind === 'question' ? /\?$/ : /^It .*\.$/);
+      }),
+      { seed: 12, numRuns: 2000 },
+    );
   });
 });

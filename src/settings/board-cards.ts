@@ -35,7 +35,7 @@ const fretSlots = cardSpec({
     return {
       settings: [
         jigSetting(
-          { id: 'slots.scale', label: 'Slot template, scale', figures: ['scale.length'] },
+          { id: 'slots.scale', label: 'Slot template, scale', figures: ['scale.length', 'fret.place'] },
           'mm',
           of('scale.length'),
           template,

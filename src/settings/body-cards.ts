@@ -343,7 +343,7 @@ const sideStrip = cardSpec({
         plainLength(
           {
             id: 'strip.length',
-            label: 'Strip length',
+            label: 'Strip length, with spare',
             figures: ['outline.half_perimeter', 'allowance.strip_end'],
           },
           lengthMm,
@@ -351,7 +351,7 @@ const sideStrip = cardSpec({
         plainLength(
           {
             id: 'strip.neck',
-            label: 'Height at the neck end, with spare',
+            label: 'Neck end, with spare',
             figures: ['rim.height.neck', 'allowance.strip_edge'],
           },
           of('rim.height.neck') + edge,
@@ -359,7 +359,7 @@ const sideStrip = cardSpec({
         plainLength(
           {
             id: 'strip.tail',
-            label: 'Height at the tail, with spare',
+            label: 'Tail, with spare',
             figures: ['rim.height.tail', 'allowance.strip_edge'],
           },
           of('rim.height.tail') + edge,

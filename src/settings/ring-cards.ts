@@ -1,7 +1,14 @@
 import { formatMm } from '../quantity/print-length.ts';
 import { jigsOf, machineAt, type Shop } from '../shop/shop.ts';
 import { placeOf } from './jig-rounding.ts';
-import { countSetting, jigSetting, machineLength, plainLength, toolLength } from './make-setting.ts';
+import {
+  countSetting,
+  jigSetting,
+  machineLength,
+  plainLength,
+  sizeText,
+  toolLength,
+} from './make-setting.ts';
 import { type CardSpec, cardSpec, MAY_CHANGE, type Setting } from './setting.ts';
 
 /** Face lost when the ring is levelled, mm. @source common practice, no published source */
@@ -228,7 +235,7 @@ const ringChannel = cardSpec({
         inlayMm: maybe('rosette.inlay_thickness') ?? depthMm + 0.2,
       },
       onScrap: [
-        `Unplug, then cutter ${formatMm(cutterMm)}`,
+        `Unplug, then cutter ${sizeText(cutterMm)}`,
         'Test board: ring drops in under a thumb',
         `Width between ${formatMm(widthMm, 2)} and ${formatMm(widthMm + 0.1, 2)} mm`,
       ],

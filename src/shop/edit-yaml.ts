@@ -24,7 +24,16 @@ export function parseYaml(text: string, what: string): unknown {
       `${what} is no readable YAML${where}: ${why}; mend that line and try again.`,
     );
   }
-  return document.toJS({ maxAliasCount: 100 });
+  try {
+    return document.toJS({ maxAliasCount: 100 });
+  } catch (thrown) {
+    // an alias (*name) without its anchor, or far too many of them, is found only here
+    const why = thrown instanceof Error ? thrown.message : String(thrown);
+    throw new InputError(
+      'broken-yaml',
+      `${what} is no readable YAML: ${why}; write the values out and try again.`,
+    );
+  }
 }
 
 /**

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import { InputError } from '../quantity/input-error.ts';
@@ -115,6 +116,44 @@ describe('writing a shop back', () => {
   it('names the machines when asked for one that is not there', () => {
     expect(() => withOffset(example, 'planer', { alphaMm: 0, beta: 1 })).toThrow(
       /no machine planer; it has thickness-sander/,
+    );
+  });
+});
+
+describe('a damaged shop file', () => {
+  it('always ends in one sentence, never in another error (seed 5)', () => {
+    const junk = fc.constantFrom(
+      '{',
+      '}',
+      ':',
+      '- ',
+      '\t',
+      '"',
+      '1e9',
+      'NaN',
+      'null',
+      '[',
+      '\n',
+      '*a',
+      '&a',
+      '!!x',
+      '<<: ',
+      '#',
+      '\u0000',
+      'mm',
+    );
+    fc.assert(
+      fc.property(fc.nat(example.length), fc.nat(60), fc.array(junk, { maxLength: 4 }), (at, cut, bits) => {
+        const text = example.slice(0, at) + bits.join('') + example.slice(at + cut);
+        try {
+          expect(typeof readShop(text).name).toBe('string');
+        } catch (error) {
+          if (!(error instanceof InputError)) throw error;
+          expect(error.message).toMatch(/[.?]$/);
+          expect(error.message.length).toBeLessThan(700);
+        }
+      }),
+      { seed: 5, numRuns: 300 },
     );
   });
 });
