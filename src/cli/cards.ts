@@ -67,6 +67,7 @@ const cardJson = (card: SettingCard): object => ({
     wanted: s.wanted,
     result: s.result,
     set_to: `${s.big.text} ${s.big.unit}`,
+    ...(s.small === undefined ? {} : { beside: s.small }),
     leaves_mm: s.leavesMm ?? 0,
     figures: s.figures,
     ...(s.note === undefined ? {} : { note: s.note }),

@@ -14,10 +14,11 @@ function rowSize(count: number): { readonly rowMm: number; readonly bigMm: numbe
 
 const INSET_MM = 1.8;
 
-/** What stands under the big number: the other unit, and what is left. */
+/** What stands under the big number: the other unit, what comes out, and what is left. */
 function smallWords(s: Setting): string {
   const left = s.leavesMm === undefined ? '' : `leaves ${formatMm(s.leavesMm, 2)}`;
-  return [s.small ?? '', left].filter((w) => w !== '').join(', ');
+  const gives = s.gives === undefined ? '' : `gives ${s.gives}`;
+  return [s.small ?? '', gives, left].filter((w) => w !== '').join(', ');
 }
 
 /** Limits of what is read afterwards. */

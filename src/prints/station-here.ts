@@ -30,11 +30,11 @@ const BANDS = [
   ['adult', 'adult'],
 ] as const;
 
-/** `Under 16 adult beside, 16 to 17 alone, adult alone, unless your school says otherwise.` */
+/** `Under 16: adult beside, 16 to 17: alone, adult: alone; your school's rule decides.` */
 function ageText(route: Route, shop: Shop, stationId: string): string {
   const rules = BANDS.map(([band, words]) => [words, stationRule(route, shop, stationId, band)] as const);
   if (rules.every(([, word]) => word === 'alone')) return '';
-  const said = rules.map(([words, word]) => `${words} ${word}`).join(', ');
+  const said = rules.map(([words, word]) => `${words}: ${word}`).join(', ');
   return `${said.charAt(0).toUpperCase()}${said.slice(1)}; your school\u2019s rule decides.`;
 }
 

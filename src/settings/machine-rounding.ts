@@ -1,6 +1,6 @@
 import { formatDecimal, formatInches, fractionText, nearest64 } from '../quantity/print-length.ts';
 import { MM_PER_IN } from '../quantity/units.ts';
-import type { Machine, OffsetLine, Reads } from '../shop/shop.ts';
+import type { Machine, Reads } from '../shop/shop.ts';
 import { comesOut, toType } from './offset-line.ts';
 
 /** Which way of the wanted measure leaves wood: a plate is left thicker (`more`), a groove shallower (`less`). */
@@ -87,6 +87,3 @@ export function roundToMachine(wantedMm: number, machine: ReadsBy, leaves: Leave
   const leavesMm = Math.max(0, leaves === 'more' ? resultMm - wantedMm : wantedMm - resultMm);
   return { stepCount, typeMm, resultMm, leavesMm, text: machineText(typeMm, stepCount, machine) };
 }
-
-/** The offset line of a machine, or the true line. @source arithmetic */
-export const offsetOf = (machine: ReadsBy | undefined): OffsetLine => machine?.offset ?? PLAIN_READING.offset;

@@ -45,10 +45,12 @@ export function toolLength(words: SettingWords, valueMm: number): Setting {
   return plainLength(words, valueMm, isTenth ? 1 : 2);
 }
 
-/** What stands beside the machine's own unit. */
-function besideMachine(machine: Pick<Machine, 'unit' | 'reads'>, typeMm: number): string {
-  if (machine.reads.kind === 'crank') return `${formatMm(typeMm, 2)} mm, ${inches(typeMm)}`;
-  return machine.unit === 'in' ? `${formatMm(typeMm, 2)} mm` : inches(typeMm);
+/** What stands beside the machine's own unit: the other unit; for a crank the length of its travel. */
+function besideMachine(machine: Pick<Machine, 'unit' | 'reads'>, typeMm: number, resultMm: number): string {
+  if (machine.reads.kind !== 'crank')
+    return machine.unit === 'in' ? `${formatMm(typeMm, 2)} mm` : inches(typeMm);
+  const isSame = Math.abs(typeMm - resultMm) < 0.005;
+  return isSame ? inches(typeMm) : `${formatMm(typeMm, 2)} mm, ${inches(typeMm)}`;
 }
 
 /**
@@ -66,6 +68,7 @@ export function machineLength(
 ): Setting {
   const reads = machine ?? PLAIN_READING;
   const shown = roundToMachine(wantedMm, reads, leaves);
+  const isSeen = reads.reads.kind !== 'crank' && Math.abs(shown.resultMm - shown.typeMm) < 0.005;
   const isOutside =
     (words.low !== undefined && shown.resultMm < words.low - 1e-9) ||
     (words.high !== undefined && shown.resultMm > words.high + 1e-9);
@@ -78,7 +81,8 @@ export function machineLength(
     wanted: wantedMm,
     result: shown.resultMm,
     big: apart(shown.text),
-    small: besideMachine(reads, shown.typeMm),
+    small: besideMachine(reads, shown.typeMm, shown.resultMm),
+    ...(isSeen ? {} : { gives: `${formatMm(shown.resultMm, 2)} mm` }),
     ...(shown.leavesMm >= 0.005 ? { leavesMm: shown.leavesMm } : {}),
     ...(note === undefined ? {} : { note }),
   };

@@ -1,14 +1,7 @@
 import { formatMm } from '../quantity/print-length.ts';
 import { jigsOf, machineAt, type Shop } from '../shop/shop.ts';
 import { placeOf } from './jig-rounding.ts';
-import {
-  countSetting,
-  jigSetting,
-  machineLength,
-  plainLength,
-  sizeText,
-  toolLength,
-} from './make-setting.ts';
+import { jigSetting, machineLength, plainLength, sizeText, toolLength } from './make-setting.ts';
 import { type CardSpec, cardSpec, MAY_CHANGE, type Setting } from './setting.ts';
 
 /** Face lost when the ring is levelled, mm. @source common practice, no published source */
@@ -288,11 +281,3 @@ const soundHole = cardSpec({
 
 /** Cards around the sound hole. */
 export const ringCards: readonly CardSpec[] = [pilotHole, ringChannel, soundHole];
-
-/** Rings between as a count, for the table of settings. */
-export const ringCount = (ways: RingWays): Setting =>
-  countSetting(
-    { id: 'ring.count', label: 'Cleaning rings', figures: ['rosette.channel.width'] },
-    ways.betweenMm.length,
-    'rings',
-  );

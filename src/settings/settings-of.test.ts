@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import { sheetOfPattern } from '../figures/pattern-sheet.ts';
@@ -118,6 +119,49 @@ describe('settings that follow from pattern and shop', () => {
     ] as const)
       expectClose(bladeTurnMm(w), r, { tol: 1e-9, source: common });
     expect(bladeTurnMm(16)).toBeGreaterThan(65);
+  });
+
+  it('no machine of any kind sets below the low limit of the wood (seed 9)', () => {
+    const places = [
+      ['thickness-sander', 'thickness'],
+      ['rosette-bench', 'depth'],
+      ['router-table', 'depth'],
+      ['saddle-jig', 'depth'],
+      ['binding-bench', 'height'],
+    ] as const;
+    const random = fc.record({
+      stepMm: fc.double({ min: 0.005, max: 1, noNaN: true }),
+      kind: fc.constantFrom('digital' as const, 'scale' as const),
+      unit: fc.constantFrom('mm' as const, 'in' as const),
+      alphaMm: fc.double({ min: -0.4, max: 0.4, noNaN: true }),
+      beta: fc.double({ min: 0.9, max: 1.1, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(random, ({ stepMm, kind, unit, alphaMm, beta }) => {
+        const machines = places.map(([station, sets]) => ({
+          id: `${station}-${sets}`,
+          name: station,
+          station,
+          sets,
+          unit,
+          reads: { kind, stepMm },
+          offset: { alphaMm, beta },
+        }));
+        for (const card of settingCards(steel, { ...PLAIN_SHOP, machines }))
+          for (const s of card.settings) {
+            if (card.station === 'thickness-sander') {
+              expect(s.result).toBeGreaterThanOrEqual(s.wanted - 1e-8);
+              expect(s.result).toBeGreaterThanOrEqual((s.low ?? 0) - 1e-8);
+            }
+            if (/depth$|height$/.test(s.id)) expect(s.result).toBeLessThanOrEqual(s.wanted + 1e-8);
+            if (s.high !== undefined && s.result > s.high + 1e-8) expect(s.note).toMatch(/too coarse/);
+            if (card.picture.kind === 'passes')
+              for (const pass of card.picture.passes)
+                expect(pass.resultMm).toBeGreaterThanOrEqual((card.picture.lowMm ?? 0) - 1e-8);
+          }
+      }),
+      { seed: 9, numRuns: 60 },
+    );
   });
 
   it('a fixed hole cutter stays where it is and says so', () => {
