@@ -11,6 +11,7 @@ const PatternPage = lazy(() =>
   import('./pattern/pattern-page.tsx').then((m) => ({ default: m.PatternPage })),
 );
 const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
+const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ default: m.BenchPage })));
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {
@@ -25,6 +26,7 @@ export function App() {
           <Route path="/session">
             <SessionPage />
           </Route>
+          <Route path="/bench/:build">{({ build }) => <BenchPage key={build} build={build} />}</Route>
           <Route path="/pattern">
             <PatternsPage />
           </Route>

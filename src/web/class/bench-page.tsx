@@ -1,0 +1,294 @@
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { BuildFacts } from '../../course/build-facts.ts';
+import { type ClassState, labelOf, planOf } from '../../course/class-state.ts';
+import { progressOf } from '../../course/progress.ts';
+import { sessionNow } from '../../course/tonight.ts';
+import { lookAround, nextSteps, type Offer } from '../../course/what-next.ts';
+import type { PlannedOperation } from '../../route/planned-route.ts';
+import { Ring } from '../parts/ring.tsx';
+import { askHelp, doneStep, startStep } from './acts.ts';
+import './bench.css';
+import { BenchReadings } from './bench-readings.tsx';
+import { BenchSettings } from './bench-settings.tsx';
+import { useBuildComputed } from './build-context.ts';
+import { segmentsOf } from './build-ring.tsx';
+import { buildName, capital, numberOfBuild, operationName, personOfBuild, placeName } from './class-names.ts';
+import { sinceWords, when } from './clock-words.ts';
+import { NoCourse } from './no-course.tsx';
+import { useCourse } from './use-course.ts';
+
+/** A learner's page: one step at a time. */
+export function BenchPage({ build }: { readonly build: string }) {
+  const course = useCourse();
+  if (course.record.state === 'loading') return <main id="main" className="bench" data-state="loading" />;
+  const { state } = course;
+  const facts = state?.builds.get(build);
+  if (!state || !facts?.setUp)
+    return state ? (
+      <main id="main" className="bench" data-state="empty">
+        <p className="says bad">
+          There is no build under that address in this course; go back to the board and touch a ring.
+        </p>
+        <Link className="btn" href="/session">
+          To the board
+        </Link>
+      </main>
+    ) : (
+      <NoCourse course={course} />
+    );
+  return (
+    <Bench
+      state={state}
+      build={build}
+      facts={facts}
+      nowMs={course.nowMs}
+      canWrite={course.record.me.role === 'teacher' || course.record.me.build === build}
+    />
+  );
+}
+
+interface BenchProps {
+  readonly state: ClassState;
+  readonly build: string;
+  readonly facts: BuildFacts;
+  readonly nowMs: number;
+  readonly canWrite: boolean;
+}
+
+function Bench(props: BenchProps) {
+  const { state, build, facts, nowMs, canWrite } = props;
+  const session = sessionNow(state, nowMs);
+  const isOn = session?.openedMs !== undefined;
+  const next = nextSteps(
+    lookAround(state, isOn ? nowMs : Math.max(nowMs, session?.startMs ?? nowMs), session?.endMs),
+    build,
+    personOfBuild(state, build),
+    facts,
+  );
+  const [picked, pick] = useState<string>();
+  const offer = next.offers.find((o) => `${o.op} ${o.part}` === picked) ?? next.offers[0];
+  const number = numberOfBuild(state, build);
+  const name = labelOf(state, personOfBuild(state, build));
+  return (
+    <main id="main" className="bench" data-theme-hint="bright" data-state="ready">
+      <header className="bench-head">
+        <Ring
+          size="small"
+          segments={segmentsOf(state, build, nowMs)}
+          name={name}
+          {...(number === undefined ? {} : { number })}
+        />
+        <div>
+          <h1>{offer ? operationName(state, offer.op) : 'Nothing next'}</h1>
+          <p className="q">
+            {buildName(state, build)}
+            {offer && `, ${placeName(state, offer.station)}`}
+            {facts.setUp?.handed === 'left' && <strong className="demo"> LEFT-HANDED</strong>}
+          </p>
+        </div>
+      </header>
+      {offer ? <Step {...props} offer={offer} /> : <NothingNext {...props} />}
+      <OtherSteps state={state} offers={next.offers.filter((o) => o !== offer)} pick={pick} />
+      <Resting state={state} facts={facts} nowMs={nowMs} />
+      <footer className="bench-bar">
+        <button
+          type="button"
+          className="btn"
+          disabled={!canWrite || facts.help !== undefined}
+          onClick={() => void askHelp(build, offer?.op)}
+        >
+          {facts.help ? `Asked ${sinceWords(facts.help.atMs, nowMs)} ago` : 'Ask for the teacher'}
+        </button>
+        {offer && canWrite && <StepButton state={state} build={build} offer={offer} />}
+      </footer>
+    </main>
+  );
+}
+
+function StepButton({
+  state,
+  build,
+  offer,
+}: {
+  readonly state: ClassState;
+  readonly build: string;
+  readonly offer: Offer;
+}) {
+  if (offer.signFirst)
+    return (
+      <button type="button" className="btn wait" disabled>
+        Signature first
+      </button>
+    );
+  return offer.running ? (
+    <button
+      type="button"
+      className="btn go"
+      onClick={() => void doneStep(state, [build], offer.op, offer.part)}
+    >
+      Done
+    </button>
+  ) : (
+    <>
+      <button
+        type="button"
+        className="btn"
+        onClick={() => void startStep(build, offer.op, offer.part, offer.station)}
+      >
+        Start
+      </button>
+      <button
+        type="button"
+        className="btn go"
+        onClick={() => void doneStep(state, [build], offer.op, offer.part)}
+      >
+        Done
+      </button>
+    </>
+  );
+}
+
+function Step({ state, build, facts, offer, canWrite }: BenchProps & { readonly offer: Offer }) {
+  const computed = useBuildComputed(state, facts);
+  const plan = planOf(state, facts);
+  const planned = plan.byId.get(offer.op) as PlannedOperation;
+  const { op } = planned;
+  const station = state.route.stations.find((s) => s.id === offer.station);
+  const part = planned.parts.find((p) => p.id === offer.part);
+  const cards = computed.cards.filter((c) => c.operations.includes(op.id));
+  return (
+    <>
+      <p className="what">
+        {capital(part?.what ?? op.name)}.{' '}
+        {offer.how === 'adult beside' && <strong>With an adult beside you. </strong>}
+        {offer.how === 'teacher does it' && (
+          <strong>The teacher does this one: have the piece ready. </strong>
+        )}
+        {offer.how === 'by hand' && <strong>By hand at the bench. </strong>}
+        About {offer.likelyMin} minutes.
+      </p>
+      {offer.signFirst && (
+        <p className="says bad">Before you begin, the teacher signs: {offer.signFirst.sign}.</p>
+      )}
+      <BenchSettings cards={cards} />
+      <section className="care">
+        <h2 className="vh">Protection and cautions</h2>
+        {station && station.protect.length > 0 && (
+          <p>
+            <strong>Wear: {station.protect.map((p) => PROTECT[p] ?? p).join(', ')}.</strong>
+          </p>
+        )}
+        <ul>
+          {[...(station?.cautions ?? []), ...op.cautions].map((c) => (
+            <li key={c}>{c}.</li>
+          ))}
+        </ul>
+        <p className="q">The shop’s own rules, the maker’s manual and local codes come first.</p>
+      </section>
+      <BenchReadings
+        state={state}
+        build={build}
+        facts={facts}
+        planned={planned}
+        computed={computed}
+        canWrite={canWrite}
+      />
+      <details className="good">
+        <summary>What good looks like</summary>
+        <p>{op.ownText ?? op.good}</p>
+        {planned.remark && <p>{capital(planned.remark)}.</p>}
+        <ul>
+          {op.faults.map((f) => (
+            <li key={f.fault}>
+              <strong>{capital(f.fault)}</strong>: {f.cause}. {capital(f.rescue)}.
+            </li>
+          ))}
+        </ul>
+      </details>
+      {op.jigs.length > 0 && <p className="q">With: {op.jigs.map((j) => placeName(state, j)).join(', ')}.</p>}
+    </>
+  );
+}
+
+const PROTECT: Readonly<Record<string, string>> = {
+  eyes: 'eye protection',
+  ears: 'ear protection',
+  dust: 'a dust mask, extraction on',
+  hands: 'hand protection',
+  lungs: 'a mask for fumes',
+};
+
+function NothingNext({ state, build, facts, nowMs }: BenchProps) {
+  const left = [...progressOf(state, facts, nowMs).values()].filter(
+    (s) => s.state === 'resting' && s.untilMs !== undefined,
+  );
+  const soonest = left.sort((a, b) => (a.untilMs as number) - (b.untilMs as number))[0];
+  return (
+    <p className="what">
+      {soonest
+        ? `${operationName(state, soonest.op)} rests to ${when(soonest.untilMs as number, nowMs)}. `
+        : ''}
+      Nothing can be done on {buildName(state, build)} just now: sharpen, tidy the bench, or ask who can use a
+      second pair of hands.
+    </p>
+  );
+}
+
+function OtherSteps({
+  state,
+  offers,
+  pick,
+}: {
+  readonly state: ClassState;
+  readonly offers: readonly Offer[];
+  readonly pick: (key: string) => void;
+}) {
+  if (offers.length === 0) return null;
+  return (
+    <section className="others">
+      <h2 className="hd">Or do this</h2>
+      <ul>
+        {offers.slice(0, 4).map((o) => (
+          <li key={`${o.op} ${o.part}`}>
+            <button type="button" className="btn" onClick={() => pick(`${o.op} ${o.part}`)}>
+              {operationName(state, o.op)}
+              <span className="q"> {o.likelyMin} min</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Resting({
+  state,
+  facts,
+  nowMs,
+}: {
+  readonly state: ClassState;
+  readonly facts: BuildFacts;
+  readonly nowMs: number;
+}) {
+  const clamps = [...facts.clamps.values()].flatMap((c) =>
+    c.holds.filter((h) => h.releasedMs === undefined).map((h) => ({ ...h, op: c.op, sinceMs: c.sinceMs })),
+  );
+  if (clamps.length === 0) return null;
+  return (
+    <section className="resting">
+      <h2 className="hd">Resting</h2>
+      <ul>
+        {clamps.map((c) => {
+          const freeMs = c.sinceMs + c.leastH * 3_600_000;
+          return (
+            <li key={`${c.op}${c.what}`}>
+              {operationName(state, c.op)}, {placeName(state, c.what)}:{' '}
+              {nowMs >= freeMs ? 'rested enough' : `to ${when(freeMs, nowMs)}`}
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,291 @@
+import { useState } from 'react';
+import type { BuildFacts } from '../../course/build-facts.ts';
+import { judgeReading, limitsInBuild, readingNumber } from '../../course/build-sheet.ts';
+import { type ClassState, planOf } from '../../course/class-state.ts';
+import type { ShownVerdict } from '../../course/reading-verdict.ts';
+import { rescuesFor } from '../../course/rescues-for.ts';
+import { isFinding } from '../../quantity/finding.ts';
+import { parseQuantity } from '../../quantity/parse-quantity.ts';
+import type { QuantityKind } from '../../quantity/units.ts';
+import type { ReadingLimits } from '../../route/limits.ts';
+import type { PlannedOperation } from '../../route/planned-route.ts';
+import type { Reading } from '../../route/route-types.ts';
+import { Gate } from '../parts/gate.tsx';
+import { enter } from '../record/record.ts';
+import type { BuildComputed } from './build-context.ts';
+import { capital } from './class-names.ts';
+import { Keypad } from './keypad.tsx';
+
+interface ReadingsProps {
+  readonly state: ClassState;
+  readonly build: string;
+  readonly facts: BuildFacts;
+  readonly planned: PlannedOperation;
+  readonly computed: BuildComputed;
+  readonly canWrite: boolean;
+}
+
+/** Readings of a step: those that feed a computation or a hold point are asked, the rest wait behind "more". */
+export function BenchReadings(props: ReadingsProps) {
+  const { planned, computed } = props;
+  const own = planned.op.readings.filter(
+    (r) => !r.instruments || r.instruments.includes(computed.pattern.instrument),
+  );
+  const asked = own.filter((r) => r.need !== 'may' && r.kind !== 'record' && !r.computed);
+  const more = own.filter((r) => !asked.includes(r) && !r.computed);
+  if (own.length === 0) return null;
+  return (
+    <section className="readings">
+      <h2 className="hd">Readings</h2>
+      {asked.map((r) => (
+        <OneReading key={r.id} {...props} reading={r} />
+      ))}
+      {more.length > 0 && (
+        <details>
+          <summary>More readings, if you like ({more.length})</summary>
+          {more.map((r) => (
+            <OneReading key={r.id} {...props} reading={r} />
+          ))}
+        </details>
+      )}
+    </section>
+  );
+}
+
+const KINDS: Readonly<Record<string, QuantityKind>> = {
+  mm: 'length',
+  deg: 'angle',
+  Hz: 'frequency',
+  g: 'mass',
+  kg: 'mass',
+  cents: 'interval',
+  min: 'duration',
+  N: 'force',
+  degC: 'temperature',
+};
+
+/** Plausible range for a field: wide around what is drawn, so that only a slip is refused. */
+function plausible(limits: ReadingLimits): { readonly low: number; readonly high: number } {
+  const ends = [limits.hard.low, limits.hard.high, limits.nominal, limits.scrapLimit].filter(
+    (v): v is number => v !== undefined,
+  );
+  if (ends.length === 0) return { low: -1e6, high: 1e6 };
+  const most = Math.max(...ends.map(Math.abs), 0.5);
+  return {
+    low: Math.min(...ends) < 0 || Math.min(...ends) < most / 20 ? -3 * most : Math.min(...ends) / 3.5,
+    high: 3.5 * most,
+  };
+}
+
+function parse(
+  reading: Reading,
+  limits: ReadingLimits,
+  text: string,
+): { readonly value: number } | { readonly says: string } {
+  const kind = KINDS[reading.unit];
+  const { low, high } = plausible(limits);
+  const toUnit = reading.unit === 'g' ? 1000 : 1;
+  const read = parseQuantity(text, {
+    kind: kind ?? 'count',
+    unit: kind ? (reading.unit === 'degC' ? 'C' : reading.unit) : 'count',
+    low: low / toUnit,
+    high: high / toUnit,
+    what: capital(reading.name),
+  });
+  return read.kind === 'value' ? { value: read.value * toUnit } : { says: read.text };
+}
+
+function OneReading({
+  state,
+  build,
+  facts,
+  planned,
+  computed,
+  canWrite,
+  reading,
+}: ReadingsProps & { readonly reading: Reading }) {
+  const limits = limitsInBuild(computed.judge, reading);
+  const kept = facts.readings.get(reading.id) ?? [];
+  const spots = reading.spots ? reading.spots.names.slice(0, reading.spots.default) : [];
+  const open = spots.find((s) => !kept.some((k) => k.spot === s));
+  const [text, setText] = useState('');
+  const [says, setSays] = useState('');
+  const value = readingNumber(reading, kept);
+  const draft = text === '' ? undefined : parse(reading, limits, text);
+  const shown = draft && 'value' in draft ? draft.value : value;
+  const verdict = shown === undefined ? undefined : judgeReading(computed.judge, reading, shown);
+  const isAsked = canWrite && (kept.length === 0 || open !== undefined || text !== '');
+  const handIn = async () => {
+    const read = parse(reading, limits, text);
+    if ('says' in read) {
+      setSays(read.says);
+      return;
+    }
+    const judged = judgeReading(computed.judge, reading, read.value);
+    await enter([
+      {
+        stream: `build:${build}`,
+        kind: 'reading',
+        body: {
+          op: planned.op.id,
+          reading: reading.id,
+          value: read.value,
+          unit: reading.unit,
+          said: text,
+          ...(open === undefined ? {} : { spot: open }),
+          ...(reading.toolId ? { tool: reading.toolId } : {}),
+          ...(judged ? { verdict: verdictBody(judged) } : {}),
+        },
+      },
+    ]);
+    setText('');
+    setSays('');
+  };
+  const tick = () =>
+    enter([
+      {
+        stream: `build:${build}`,
+        kind: 'reading',
+        body: { op: planned.op.id, reading: reading.id, said: 'checked' },
+      },
+    ]);
+  return (
+    <div className="one-reading" data-reading={reading.id}>
+      <h3 className="nm">
+        {capital(reading.name)}{' '}
+        <span className="q">{[reading.tool, reading.unit].filter(Boolean).join(', ')}</span>
+      </h3>
+      {reading.kind === 'check' ? (
+        <button
+          type="button"
+          className="btn"
+          disabled={!canWrite || kept.length > 0}
+          onClick={() => void tick()}
+        >
+          {kept.length > 0 ? 'Checked' : (reading.expected ?? 'Checked')}
+        </button>
+      ) : (
+        <>
+          {open !== undefined && (
+            <p className="q">
+              Spot {spots.indexOf(open) + 1} of {spots.length}: {open}
+            </p>
+          )}
+          {verdict && (verdict.low !== undefined || verdict.high !== undefined) && (
+            <>
+              <Gate
+                value={verdict.value}
+                hard={band(verdict.low, verdict.high)}
+                soft={
+                  verdict.softLow === undefined && verdict.softHigh === undefined
+                    ? undefined
+                    : band(verdict.softLow, verdict.softHigh)
+                }
+                state={verdict.state}
+                label={verdict.words}
+              />
+              <p className={`says${verdict.state === 'broken' ? ' bad' : ''}`} role="status">
+                {verdict.words}
+              </p>
+            </>
+          )}
+          {isAsked ? (
+            <Keypad
+              value={text}
+              label={`${reading.name}, ${reading.unit}`}
+              onChange={(t) => {
+                setText(t);
+                setSays('');
+              }}
+              onDone={() => void handIn()}
+              doneWords={text === '' ? 'Hand in' : `Hand in ${text}`}
+            />
+          ) : (
+            canWrite && (
+              <button
+                type="button"
+                className="btn sm"
+                onClick={() => setText(value === undefined ? '' : String(Number(value.toFixed(3))))}
+              >
+                Read it again
+              </button>
+            )
+          )}
+          {says !== '' && (
+            <p className="says bad" role="alert">
+              {says}
+            </p>
+          )}
+          {value !== undefined && (
+            <Rescues
+              state={state}
+              facts={facts}
+              computed={computed}
+              op={planned.op.id}
+              reading={reading}
+              value={value}
+            />
+          )}
+        </>
+      )}
+    </div>
+  );
+}
+
+const band = (low: number | undefined, high: number | undefined) => ({
+  ...(low === undefined ? {} : { low }),
+  ...(high === undefined ? {} : { high }),
+});
+
+const verdictBody = (v: ShownVerdict) => ({
+  state: v.state,
+  words: v.words,
+  value: v.value,
+  ...(v.low === undefined ? {} : { low: v.low }),
+  ...(v.high === undefined ? {} : { high: v.high }),
+  ...(v.softLow === undefined ? {} : { softLow: v.softLow }),
+  ...(v.softHigh === undefined ? {} : { softHigh: v.softHigh }),
+});
+
+/** What to do about a reading that is not met: computed from this build. */
+function Rescues(props: {
+  readonly state: ClassState;
+  readonly facts: BuildFacts;
+  readonly computed: BuildComputed;
+  readonly op: string;
+  readonly reading: Reading;
+  readonly value: number;
+}) {
+  const { state, facts, computed, op, reading, value } = props;
+  const found = rescuesFor(
+    { ...computed.judge, plan: planOf(state, facts), pattern: computed.pattern },
+    op,
+    reading,
+    value,
+  );
+  if (isFinding(found) || found.length === 0) return null;
+  return (
+    <ul className="rescues">
+      {found.map((r) => (
+        <li key={r.title + r.sentence}>
+          <strong>
+            {capital(r.action)}: {r.title}
+          </strong>
+          <p>{r.sentence}</p>
+          {r.numbers.length > 0 && (
+            <dl>
+              {r.numbers.map((n) => (
+                <div key={n.label}>
+                  <dt>{capital(n.label)}</dt>
+                  <dd>
+                    {n.value.toFixed(2)} {n.unit}
+                  </dd>
+                </div>
+              ))}
+            </dl>
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}

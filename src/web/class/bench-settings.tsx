@@ -1,0 +1,41 @@
+import { pictureEntities } from '../../prints/card-picture.ts';
+import type { SettingCard } from '../../settings/setting.ts';
+import { PlainDrawing } from '../parts/plain-drawing.tsx';
+
+const ROOM = { minX: 0, minY: 0, maxX: 127, maxY: 78 };
+
+/** What a step is set to: numbers very large, the other unit beside, the picture computed from the pattern. */
+export function BenchSettings({ cards }: { readonly cards: readonly SettingCard[] }) {
+  return cards.map((card) => (
+    <section key={card.id} className="type-this" aria-label={card.title}>
+      <h2 className="nm">{card.settings.length > 1 ? card.title : 'Type this'}</h2>
+      <ul className={card.settings.length > 1 ? 'many' : 'one'}>
+        {card.settings.slice(0, 12).map((s) => (
+          <li key={s.id}>
+            {card.settings.length > 1 && <span className="q">{s.label}</span>}
+            <span className="big">
+              <span className="number">{s.big.text}</span>
+              <span className="unit">
+                {s.big.unit}
+                {s.small !== undefined && <span className="small">{s.small}</span>}
+              </span>
+            </span>
+            {s.low !== undefined && s.high !== undefined && (
+              <span className="q">
+                between {s.low.toFixed(2)} and {s.high.toFixed(2)} {s.unit}
+              </span>
+            )}
+            {s.note && <span className="says">{s.note}</span>}
+          </li>
+        ))}
+      </ul>
+      <PlainDrawing entities={pictureEntities(card.picture, ROOM)} bounds={ROOM} words={card.title} />
+      <p>{card.lie}</p>
+      <ul className="checks">
+        {card.onScrap.map((c) => (
+          <li key={c}>{c}</li>
+        ))}
+      </ul>
+    </section>
+  ));
+}
