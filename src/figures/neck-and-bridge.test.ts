@@ -213,6 +213,50 @@ describe('neck and head', () => {
     expectClose(numberOf(sheet, 'neck.blank.length'), 348.26 + 190, { tol: 0.01, source: 'plane-geometry' });
   });
 
+  it.each([
+    ['steel', 0, 53],
+    ['nylon', 1, 64],
+    ['uke', 2, 55.5],
+  ] as const)('tuners of %s stand in the middle of the head', (_name, k, wanted) => {
+    const of = (id: string): number => numberOf(sheets[k] as (typeof sheets)[0], id) as number;
+    expectClose(of('neck.tuner.from_ends'), wanted, {
+      tol: 1e-9,
+      source: '(190 - 2 x 42) / 2, (198 - 2 x 35) / 2, (145 - 34) / 2',
+    });
+    expectClose(of('neck.tuner.along.1'), wanted, { tol: 1e-9, source: practice });
+    expectClose(of('neck.tuner.along.2') - of('neck.tuner.along.1'), of('neck.tuner_pitch'), {
+      tol: 1e-9,
+      source: practice,
+    });
+    expect(of('neck.nut_side_angle.most')).toBeLessThan(6);
+  });
+
+  it('break over the nut is the head angle when the string runs as high over the head as over the nut', () => {
+    const pattern = startingPattern('small-steel-string');
+    const angle = 14;
+    // slot floor over the head face = winding height / cos(angle): the string is then parallel to the head
+    const floor = 6 / Math.cos((angle * Math.PI) / 180);
+    const numbers = new Map(pattern.numbers)
+      .set('board.thickness', floor - 1.1 - 0.12)
+      .set('fret.crown.height', 1.1)
+      .set('setup.nut_slot_height', 0.12);
+    const sheet = sheetOfPattern({ ...pattern, numbers });
+    for (const i of [1, 2, 3]) {
+      const along = numberOf(sheet, `neck.tuner.along.${i}`) as number;
+      // from (0, floor) to the winding: along the head, 6 off its face
+      const rad = (angle * Math.PI) / 180;
+      const run = along * Math.cos(rad) + 6 * Math.sin(rad);
+      expectClose(numberOf(sheet, `neck.nut_break_angle.${i}`), angle, {
+        tol: 1e-9,
+        source: 'plane-geometry: a line parallel to the head face',
+      });
+      expectClose(run * Math.tan(rad), floor + along * Math.sin(rad) - 6 * Math.cos(rad), {
+        tol: 1e-9,
+        source: 'plane-geometry',
+      });
+    }
+  });
+
   it('bow without a rod is near 0.3 mm on the steel pattern and grows with the square of the length', () => {
     expectClose(numberOf(steel, 'load.relief_without_rod'), 0.29, { tol: 0.03, source: twice });
     const of = (id: string): number => numberOf(steel, id) as number;
