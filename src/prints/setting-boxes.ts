@@ -1,6 +1,6 @@
 import { box, type Entity, line, text } from '../drawing/model.ts';
 import { textWidthMm } from '../drawing/text-size.ts';
-import { formatDecimal, formatMm } from '../quantity/print-length.ts';
+import { formatDecimal, formatInches, formatMm } from '../quantity/print-length.ts';
 import type { Setting } from '../settings/setting.ts';
 import { type Block, fittedText, wordsBlock } from './card-words.ts';
 
@@ -24,8 +24,11 @@ function smallWords(s: Setting): string {
 /** Limits of what is read afterwards. */
 function limitWords(s: Setting): string {
   if (s.low === undefined || s.high === undefined || s.low === s.high) return '';
-  const write = (v: number): string =>
-    s.unit === 'mm' ? formatMm(v, 2) : formatDecimal(v, s.unit === 'deg' ? 2 : 0);
+  const isInches = s.big.unit === 'in';
+  const write = (v: number): string => {
+    if (s.unit === 'mm') return isInches ? formatInches(v) : formatMm(v, 2);
+    return formatDecimal(v, s.unit === 'deg' ? 2 : 0);
+  };
   return `read ${write(s.low)} to ${write(s.high)}`;
 }
 

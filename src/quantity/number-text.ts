@@ -127,6 +127,9 @@ export function readAmount(text: string): WrittenAmount | undefined {
     if (unit === '' && rest !== '') return undefined;
     terms.push({ number: first.number, unit });
   }
+  const [first, last] = terms;
+  if (terms.length === 2 && last?.unit === '' && /^('|ft|foot|feet)$/i.test(first?.unit ?? ''))
+    terms[1] = { ...last, unit: 'in' }; // 5' 2 1/2
   const isMixed = terms.length > 1 && terms.some((t) => t.unit === '');
   return terms.length === 0 || terms.length > 3 || isMixed ? undefined : { isNegative, terms };
 }

@@ -1,4 +1,5 @@
-import { formatDecimal, formatInches, formatMm } from '../quantity/print-length.ts';
+import { formatDecimal, formatInches, formatMm, fractionText, nearest64 } from '../quantity/print-length.ts';
+import { MM_PER_IN } from '../quantity/units.ts';
 import type { Machine } from '../shop/shop.ts';
 import { type JigPlace, placeText } from './jig-rounding.ts';
 import { type LeavesWood, PLAIN_READING, roundToMachine } from './machine-rounding.ts';
@@ -31,6 +32,7 @@ export function plainLength(words: SettingWords, valueMm: number, decimals: 1 | 
     result: valueMm,
     big: { text: formatMm(valueMm, decimals), unit: 'mm' },
     small: inches(valueMm),
+    isByRule: true,
   };
 }
 
@@ -115,9 +117,24 @@ export function jigSetting(
       unit === 'mm'
         ? { text: formatMm(place.at, place.decimals), unit: 'mm' }
         : { text: formatDecimal(place.at, 2), unit: 'deg' },
-    ...(unit === 'mm' ? { small: inches(place.at) } : {}),
+    ...(unit === 'mm' ? { small: inches(place.at), isByRule: true } : {}),
     ...(unit === 'mm' && isNear && Math.abs(off) >= 0.005 ? { leavesMm: Math.abs(off) } : {}),
     ...(note === undefined ? {} : { note }),
+  };
+}
+
+/**
+ * The same setting with inches first, for a shop whose rules and jigs are in inches; machines keep their own unit.
+ *
+ * @source inch-1959
+ */
+export function inchesFirst(s: Setting): Setting {
+  if (!s.isByRule) return s;
+  const fraction = Math.abs(s.result) < MM_PER_IN / 4 ? '' : `, ${fractionText(nearest64(s.result))} in`;
+  return {
+    ...s,
+    big: { text: formatInches(s.result), unit: 'in' },
+    small: `${s.big.text} mm${fraction}`,
   };
 }
 

@@ -155,7 +155,13 @@ const neckWedge = cardSpec({
           2,
         ),
       ],
-      picture: { kind: 'wedge', angleDeg: place.at, lengthMm: PROOF_LENGTH_MM, riseMm, words: 'wedge' },
+      picture: {
+        kind: 'wedge',
+        angleDeg: place.at,
+        lengthMm: PROOF_LENGTH_MM,
+        riseMm,
+        words: Math.abs(place.at) < 0.005 ? 'flat shim, no wedge' : 'wedge',
+      },
       onScrap: [
         'Cut the scrap joint, straightedge on the neck: read the height at the saddle place',
         `0.1 deg is ${formatMm(heelMm * Math.tan(rad(0.1)), 2)} mm at the heel`,

@@ -18,6 +18,8 @@ export interface Setting {
   readonly big: { readonly text: string; readonly unit: string };
   /** The same in the other unit; missing for counts and angles. */
   readonly small?: string;
+  /** Set by rule, gauge or jig, so that the shop's unit stands first. */
+  readonly isByRule?: boolean;
   /** What comes out, where it is not the number that is set: `2.78 mm`. */
   readonly gives?: string;
   /** How far the result stays on the side that leaves wood, mm; missing where nothing is left. */

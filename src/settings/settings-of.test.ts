@@ -396,3 +396,35 @@ describe('rules of pattern against shop', () => {
     expect(shopRulesOf(steel, PLAIN_SHOP).map((r) => r.id)).toEqual(['shop.printer']);
   });
 });
+
+describe('a shop in inches', () => {
+  const summer = readShop(read('shops/summer-school.yaml'));
+
+  it('puts the machine or the rule first, the other unit beside it', () => {
+    const cards = settingCards(steel, summer);
+    expect(setting(cards, 'hole.reach')).toMatchObject({
+      big: { text: '2.000', unit: 'in' },
+      small: '50.8 mm, 2 in',
+    });
+    expect(setting(cards, 'saw.stay_off')).toMatchObject({
+      big: { text: '.197', unit: 'in' },
+      small: '5.0 mm',
+    });
+    expect(setting(cards, 'sand-top.last')).toMatchObject({
+      big: { text: '2 1/4', unit: 'turns' },
+      gives: '3.57 mm',
+    });
+    expect(setting(cards, 'ring.depth')).toMatchObject({
+      big: { text: '3/64', unit: 'in' },
+      small: '1.19 mm',
+    });
+    expectClose(setting(cards, 'ring.depth').leavesMm, 0.109, {
+      tol: 0.001,
+      source: 'arithmetic: 1.3 - 3 x 25.4/64',
+    });
+  });
+
+  it('is told that its welded hole cutter does not make the hole of the pattern', () => {
+    expect(shopRulesOf(steel, summer)[0]).toMatchObject({ id: 'shop.hole_cutter', state: 'broken' });
+  });
+});

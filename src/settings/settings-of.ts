@@ -8,6 +8,7 @@ import { boardCards } from './board-cards.ts';
 import { bodyCards, joiningFrame } from './body-cards.ts';
 import { braceCards } from './brace-cards.ts';
 import { bridgeCards } from './bridge-cards.ts';
+import { inchesFirst } from './make-setting.ts';
 import { neckCards } from './neck-cards.ts';
 import { ringCards } from './ring-cards.ts';
 import { sanderCards } from './sander-cards.ts';
@@ -57,6 +58,7 @@ function cardOf(spec: CardSpec, sheet: Sheet, shop: Shop, instrument: Instrument
     shop,
     instrument,
   });
+  const settings = shop.unit === 'in' ? body.settings.map(inchesFirst) : body.settings;
   const figures = [...new Set(body.settings.filter((s) => !isListed(s)).flatMap((s) => s.figures))];
   const { station, operations, lie, mayChange, hold } = spec;
   return {
@@ -69,6 +71,7 @@ function cardOf(spec: CardSpec, sheet: Sheet, shop: Shop, instrument: Instrument
     mayChange,
     ...(hold ? { hold } : {}),
     ...body,
+    settings,
     figures,
   };
 }

@@ -121,6 +121,8 @@ export interface Shop {
   readonly note?: string;
   /** The school's own rule about machines, in its words. */
   readonly schoolRule?: string;
+  /** Unit that stands first where something is set by rule, gauge or jig; machines have their own. */
+  readonly unit: 'mm' | 'in';
   readonly paper: PaperName;
   /** What the printer made of 100 mm, across and along the page. */
   readonly printed100: { readonly xMm: number; readonly yMm: number };
@@ -141,6 +143,7 @@ export const PLAIN_STEPS: ThicknessSteps = { coarseMm: 0.25, denseMm: 0.2, fineM
 /** A shop about which nothing is known: displays that tell the truth, everything adjustable. */
 export const PLAIN_SHOP: Shop = {
   name: 'no shop file',
+  unit: 'mm',
   paper: 'a4',
   printed100: { xMm: 100, yMm: 100 },
   pinsMm: [],
