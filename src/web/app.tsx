@@ -12,6 +12,7 @@ const PatternPage = lazy(() =>
 );
 const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
 const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ default: m.BenchPage })));
+const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({ default: m.StationPage })));
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {
@@ -27,6 +28,9 @@ export function App() {
             <SessionPage />
           </Route>
           <Route path="/bench/:build">{({ build }) => <BenchPage key={build} build={build} />}</Route>
+          <Route path="/station/:station">
+            {({ station }) => <StationPage key={station} station={station} />}
+          </Route>
           <Route path="/pattern">
             <PatternsPage />
           </Route>

@@ -267,7 +267,7 @@ function Rescues(props: {
   return (
     <ul className="rescues">
       {found.map((r) => (
-        <li key={r.title + r.sentence}>
+        <li className="rescue" key={r.title + r.sentence}>
           <strong>
             {capital(r.action)}: {r.title}
           </strong>
