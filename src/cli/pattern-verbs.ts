@@ -34,6 +34,7 @@ export function addPatternVerbs(program: Command, finish: Finish): void {
     .argument('<a>', 'pattern file or name')
     .argument('[b]', 'second pattern; left out with --set')
     .option('--set <input=value>', 'change an input of the second; may be given again', collect, [])
+    .option('--shop <file>', 'shop file the settings are for')
     .option('--judge', 'exit 1 when the second breaks a rule')
     .option('--json', 'as JSON')
     .description('what differs between two patterns, or what a change touches')
@@ -50,6 +51,31 @@ export function addPatternVerbs(program: Command, finish: Finish): void {
     .option('--json', 'as JSON')
     .description('a drawing at full scale')
     .action((pattern, options) => finish(import('./draw.ts').then((m) => m.drawCommand(pattern, options))));
+  program
+    .command('cards')
+    .argument('<pattern>', 'pattern file or name')
+    .requiredOption('--out <file>', 'PDF to write')
+    .option('--shop <file>', 'shop file: machines and jigs the cards are for')
+    .option('--set <input=value>', 'change an input; may be given again', collect, [])
+    .option('--paper <paper>', 'letter, a4, a3 or sheet')
+    .option('--address <address>', 'address that opens a card on a phone, without the id of the card')
+    .option('--json', 'as JSON')
+    .description('all setting cards')
+    .action((pattern, options) => finish(import('./cards.ts').then((m) => m.cardsCommand(pattern, options))));
+  program
+    .command('fit-outline')
+    .argument('<file>', 'measured half widths (CSV, YAML) or a closed curve (SVG, DXF)')
+    .option('--out <file>', 'pattern file to write')
+    .option('--own', 'keep the curve through the measured places instead of the few numbers')
+    .option('--json', 'as JSON')
+    .description('a pattern from a template, with what is left over')
+    .action((file, options) => finish(import('./fit.ts').then((m) => m.fitOutlineCommand(file, options))));
+  program
+    .command('fit-frets')
+    .argument('<file>', 'measured fret places')
+    .option('--json', 'as JSON')
+    .description('the scale of a measured board and its worst slot')
+    .action((file, options) => finish(import('./fit.ts').then((m) => m.fitFretsCommand(file, options))));
   program
     .command('pass-plan')
     .requiredOption('--start <length>', 'thickness now')

@@ -5,6 +5,8 @@ import { judgeAll } from '../graph/remedy.ts';
 import { computeDear, type Sheet } from '../graph/sheet.ts';
 import { figureList, type SheetFigure, sheetFigures } from '../graph/sheet-json.ts';
 import { formatDecimal } from '../quantity/print-length.ts';
+import { type ShopJudged, shopRulesOf } from '../settings/shop-rules.ts';
+import { shopArgument } from './cards.ts';
 import { say, sayJson } from './door.ts';
 import { patternArgument } from './pattern-argument.ts';
 
@@ -37,6 +39,7 @@ export async function sheetCommand(name: string, options: SheetCommandOptions): 
   const { pattern } = patternArgument(name, options.set);
   const sheet = sheetOfPattern(pattern, options.structure ? { dear: computeDear } : {});
   const judged = judgeAll(sheet, allRules).filter((j) => j.state !== 'absent');
+  const shopJudged = options.shop === undefined ? [] : shopRulesOf(sheet, shopArgument(options.shop));
   const figures = sheetFigures(sheet, options.only);
   if (options.json) {
     sayJson({
@@ -47,14 +50,30 @@ export async function sheetCommand(name: string, options: SheetCommandOptions): 
         not_yet_mine: [...pattern.numbers.keys()].filter((id) => !pattern.mine.has(id)),
       },
       figures,
-      rules: judged.map((j) => ruleJson(sheet, j)),
+      rules: [...judged.map((j) => ruleJson(sheet, j)), ...shopJudged.map(shopRuleJson)],
     });
   } else {
     for (const [id, f] of Object.entries(figures)) say(figureLine(id, f));
     printRules(sheet, judged);
+    for (const j of shopJudged) say(`${j.state.padEnd(9)} ${j.label}: ${j.text}`);
   }
-  return options.judge && judged.some((j) => j.state === 'broken' || j.state === 'blocked') ? 1 : 0;
+  return options.judge &&
+    [...judged, ...shopJudged].some((j) => j.state === 'broken' || j.state === 'blocked')
+    ? 1
+    : 0;
 }
+
+/** A rule of pattern against shop in the same form as the others. */
+const shopRuleJson = (j: ShopJudged): object => ({
+  id: j.id,
+  label: j.label,
+  state: j.state,
+  value: j.value,
+  unit: j.unit,
+  limits: { hard: j.hard, ...(j.soft ? { soft: j.soft } : {}) },
+  text: j.text,
+  remedy: j.remedy,
+});
 
 function printRules(sheet: Sheet, judged: ReturnType<typeof judgeAll>): void {
   say('');

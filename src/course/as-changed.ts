@@ -45,8 +45,8 @@ export interface BuildTouched {
  */
 export function changeTouches(state: ClassState, from: Sheet, to: Sheet, pattern: string): ChangeTouches {
   const figures = compareSheets(from, to);
-  const ids = new Set(figures.flatMap((f) => namesOf(f.id)));
-  const touched = state.route.operations.filter((o) => touches(o, ids));
+  const ids = changedNames(figures);
+  const touched = operationsTouched(state.route, figures);
   const settings = state.route.operations.flatMap((o) =>
     o.settings.filter((s) => s.figures.some((f) => ids.has(f))),
   );
@@ -63,6 +63,19 @@ export function changeTouches(state: ClassState, from: Sheet, to: Sheet, pattern
       .filter((b) => b.facts.pattern === pattern)
       .map((b) => ({ ...buildTouched(state, b.facts, touched, inputs), build: b.id, person: b.person })),
   };
+}
+
+const changedNames = (figures: readonly ChangedNumber[]): ReadonlySet<string> =>
+  new Set(figures.flatMap((f) => namesOf(f.id)));
+
+/**
+ * Operations with a setting, a limit or a reading that rests on a changed figure, in the order of the route.
+ *
+ * @source common practice, no published source
+ */
+export function operationsTouched(route: Route, figures: readonly ChangedNumber[]): readonly Operation[] {
+  const ids = changedNames(figures);
+  return route.operations.filter((o) => touches(o, ids));
 }
 
 /** A figure, and the family it is a member of. */
