@@ -57,12 +57,7 @@ function pin(centre: PointMm, pinMm: number, scale: number): readonly Entity[] {
   return [
     circle('cut', centre, (pinMm * Math.max(scale, 0.6)) / 2, { fill: 'white' }),
     circle('text', centre, 0.45, { fill: 'black', isStroked: false }),
-    text(
-      'text',
-      { x: centre.x + pinMm / 2 + 2, y: centre.y - pinMm / 2 - 1.6 },
-      `pin ${formatMm(pinMm, 2)}`,
-      2.2,
-    ),
+    text('text', { x: centre.x + pinMm / 2 + 2, y: centre.y - 1.5 }, `pin ${formatMm(pinMm, 2)}`, 2.2),
   ];
 }
 
@@ -109,9 +104,9 @@ function section(p: RingPicture, room: BoundsMm): readonly Entity[] {
  */
 export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
   const sectionMm = 13;
-  const heightMm = room.maxY - room.minY - sectionMm - 8.5;
+  const heightMm = room.maxY - room.minY - sectionMm - 7.5;
   const scale = Math.min(1, (room.maxX - room.minX) / 2 / (p.outerMm + 0.5), heightMm / p.outerMm);
-  const c: PointMm = { x: (room.minX + room.maxX) / 2, y: room.minY + 5.4 };
+  const c: PointMm = { x: (room.minX + room.maxX) / 2, y: room.minY + 4.4 };
   const r = (mm: number): number => mm * scale;
   const cutter = p.cutterMm * scale;
   const rings = [p.innerCentreMm, p.outerCentreMm];

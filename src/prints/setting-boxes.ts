@@ -13,12 +13,44 @@ function rowSize(count: number): { readonly rowMm: number; readonly bigMm: numbe
 }
 
 const INSET_MM = 1.8;
+/** Height of the words under the number, mm. */
+const LINE_MM = 1.9;
 
-/** What stands under the big number: the other unit, what comes out, and what is left. */
-function smallWords(s: Setting): string {
-  const left = s.leavesMm === undefined ? '' : `leaves ${formatMm(s.leavesMm, 2)}`;
-  const gives = s.gives === undefined ? '' : `gives ${s.gives}`;
-  return [s.small ?? '', gives, left].filter((w) => w !== '').join(', ');
+/** What may stand under the big number: the other unit, what comes out, what is left, the limits. */
+function smallParts(s: Setting): readonly string[] {
+  return [
+    ...(s.small ?? '').split(', '),
+    s.gives === undefined ? '' : `gives ${s.gives}`,
+    s.leavesMm === undefined ? '' : `leaves ${formatMm(s.leavesMm, 2)}`,
+    limitWords(s),
+  ].filter((w) => w !== '');
+}
+
+/** Parts set one behind the other on as few lines as they need. */
+function packed(parts: readonly string[], roomMm: number): readonly string[] {
+  const lines: string[] = [];
+  for (const part of parts) {
+    const last = lines.at(-1);
+    const longer = last === undefined ? part : `${last}, ${part}`;
+    const fits = textWidthMm(longer, { weight: 400, face: 'sans', heightMm: LINE_MM }) <= roomMm;
+    if (last === undefined || !fits || part.startsWith('read')) lines.push(part);
+    else lines[lines.length - 1] = longer;
+  }
+  return lines;
+}
+
+/** Two lines under the number; the inch fraction goes first when there is no room. */
+function smallLines(s: Setting, roomMm: number): readonly string[] {
+  const parts = smallParts(s);
+  const all = packed(parts, roomMm);
+  const fewer =
+    all.length <= 2
+      ? all
+      : packed(
+          parts.filter((p) => !/\d\/\d+ in$/.test(p)),
+          roomMm,
+        );
+  return fewer.length <= 2 ? fewer : [fewer.slice(0, -1).join(', '), fewer.at(-1) as string];
 }
 
 /** Limits of what is read afterwards. */
@@ -50,15 +82,14 @@ function boxOf(
   const bigMm = size.bigMm * Math.min(1, bigRoom / needed);
   const bigWidth = Math.min(needed, bigRoom);
   const baseline = y + size.rowMm - 7.9;
-  const small = smallWords(s);
-  const limits = limitWords(s);
   return [
     ...(isFirst ? [] : [line('text', { x, y }, { x, y: y + size.rowMm }, { widthMm: 0.25 })]),
     ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: 1.8, most: 2 }).entities,
     text('text', { x: left, y: baseline }, s.big.text, bigMm, { weight: 700 }),
     text('text', { x: left + bigWidth + 0.9, y: baseline }, s.big.unit, unitMm),
-    ...(small === '' ? [] : [fittedText(small, { x: left, y: baseline + 3.9 }, roomMm, 2)]),
-    ...(limits === '' ? [] : [fittedText(limits, { x: left, y: baseline + 6.7 }, roomMm, 1.8)]),
+    ...smallLines(s, roomMm).map((words, i) =>
+      fittedText(words, { x: left, y: baseline + 3.8 + i * 2.9 }, roomMm, LINE_MM),
+    ),
   ];
 }
 

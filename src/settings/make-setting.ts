@@ -107,7 +107,7 @@ export function jigSetting(
   const isNear = Math.abs(off) <= (unit === 'mm' ? 0.11 : 0.06);
   const note = isNear
     ? undefined
-    : `${place.jigName ?? 'The jig'} ${place.isFixed ? 'is fixed at' : 'reaches only'} ${placeText(place.at, unit)}; the pattern asks for ${placeText(wanted, unit)}. Change one of the two before it is used.`;
+    : `${place.jigName ?? 'The jig'} ${place.isFixed ? 'is fixed at' : 'can only be set to'} ${placeText(place.at, unit)}; the pattern asks for ${placeText(wanted, unit)}. Change one of the two before it is used.`;
   return {
     ...words,
     unit,
