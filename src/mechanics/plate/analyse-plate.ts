@@ -5,7 +5,14 @@ import { InputError } from '../../quantity/input-error.ts';
 import { coverLayers } from './layer-element.ts';
 import { assemblePlate, type PlateMatrices } from './plate-assembly.ts';
 import { loadVectors } from './plate-loads.ts';
-import { barPieces, defaultMeshMm, expectedUnknowns, meshPlate } from './plate-mesh.ts';
+import {
+  barEdges,
+  barPieces,
+  couplingsOf,
+  defaultMeshMm,
+  expectedUnknowns,
+  meshPlate,
+} from './plate-mesh.ts';
 import { layOutPlate, type PlateModel, slotSlopeA, slotSlopeB, slotW } from './plate-model.ts';
 import type { PlateAnswer, PlateElapsed, PlateLoadAnswer, PlateProblem } from './plate-problem.ts';
 import { plateShapes } from './plate-shapes.ts';
@@ -81,13 +88,55 @@ function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOpti
   clock.begin('mesh');
   const plateMesh = meshPlate(problem, meshMm);
   clock.begin('assemble');
-  const model = layOutPlate(problem, plateMesh.mesh);
-  const covers = coverLayers(plateMesh.mesh, problem.plate.layers ?? []);
-  const pieces = barPieces(problem, plateMesh, model);
+  const { mesh } = plateMesh;
+  const covers = coverLayers(mesh, problem.plate.layers ?? []);
+  const edges = barEdges(plateMesh);
+  const model = layOutPlate(problem, mesh, couplingsOf(mesh, edges, covers));
+  const pieces = barPieces(problem, plateMesh, model, edges);
   const matrices = assemblePlate(problem, model, covers, pieces);
-  clock.begin('factor');
+  const solved = solvePlate(problem, model, matrices, clock.begin);
+  const elapsedMs = clock.end();
+  return {
+    frequenciesHz: solved.frequenciesHz,
+    loads: solved.loads,
+    unknowns: model.pattern.size,
+    meshMm,
+    elapsedMs,
+    isCountProven: solved.isCountProven,
+    ...(options.withShapes ? { shapes: plateShapes(model, solved.pairs, solved.moved, pieces) } : {}),
+  };
+}
+
+/** What the equations of one mesh give. */
+export interface SolvedPlate {
+  readonly frequenciesHz: readonly number[];
+  readonly loads: readonly PlateLoadAnswer[];
+  readonly isCountProven: boolean;
+  readonly pairs: readonly EigenPair[];
+  /** The unknowns under each load. */
+  readonly moved: readonly Float64Array[];
+}
+
+/**
+ * Factors the matrices of a plate and solves its loads and modes.
+ *
+ * @param problem   the problem
+ * @param model     its unknowns
+ * @param matrices  its matrices
+ * @param begin     told each stage as it begins
+ * @returns         frequencies, movements and the vectors behind them
+ * @throws InputError when the plate is not held
+ * @source          clough-tocher
+ */
+export function solvePlate(
+  problem: PlateProblem,
+  model: PlateModel,
+  matrices: PlateMatrices,
+  begin: (stage: 'factor' | 'static' | 'modes') => void = () => undefined,
+): SolvedPlate {
+  begin('factor');
   const shift =
-    problem.support.bending === 'free' ? -0.05 * lowestGuess(problem, plateMesh.mesh.x, plateMesh.mesh.y) : 0;
+    problem.support.bending === 'free' ? -0.05 * lowestGuess(problem, model.mesh.x, model.mesh.y) : 0;
   const factor = factorShifted(model, matrices, shift);
   if (!factor)
     throw new InputError(
@@ -95,7 +144,7 @@ function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOpti
       'support: the plate is not held, so it cannot be solved; hold its rim.',
       'support',
     );
-  clock.begin('static');
+  begin('static');
   const moved: Float64Array[] = [];
   const loads = problem.loads.map((load): PlateLoadAnswer => {
     const vectors = loadVectors(model, load);
@@ -106,18 +155,10 @@ function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOpti
     if (!vectors.readSlope) return { deflectionMm };
     return { deflectionMm, rotationDeg: (Math.atan(dot(x, vectors.readSlope)) * 180) / Math.PI };
   });
-  clock.begin('modes');
+  begin('modes');
   const { pairs, isCountProven } = lowestModes(problem, model, matrices, factor, shift);
-  const elapsedMs = clock.end();
-  return {
-    frequenciesHz: pairs.map(({ value }) => Math.sqrt(Math.max(0, value)) / (2 * Math.PI)),
-    loads,
-    unknowns: model.pattern.size,
-    meshMm,
-    elapsedMs,
-    isCountProven,
-    ...(options.withShapes ? { shapes: plateShapes(model, matrices, pairs, moved, pieces) } : {}),
-  };
+  const frequenciesHz = pairs.map(({ value }) => Math.sqrt(Math.max(0, value)) / (2 * Math.PI));
+  return { frequenciesHz, loads, isCountProven, pairs, moved };
 }
 
 function stageClock(options: PlateOptions): {

@@ -14,7 +14,7 @@ import {
 import { addLayer, type LayerCover } from './layer-element.ts';
 import { stiffenMembrane, strainMembrane } from './membrane-element.ts';
 import { planeStress, scaled } from './plane-stress.ts';
-import type { PlateModel } from './plate-model.ts';
+import { type PlateModel, slotU } from './plate-model.ts';
 import type { PlateProblem } from './plate-problem.ts';
 
 /** Stiffness (N/mm) and mass (tonnes) in the pattern of the model. */
@@ -166,35 +166,43 @@ type Scatter = (
 function makeScatter(model: PlateModel): Scatter {
   const { pattern, dof, place } = model;
   const { first, columnStart } = pattern;
-  const base = new Int32Array(36);
+  const nodeCount = place.length / 2;
+  const base = new Int32Array(144);
+  const isUsed = new Uint8Array(12);
+  const parts = new Int32Array(12);
   const global = new Int32Array(24);
   const owner = new Int32Array(24);
   return (target, nodes, slots, values, count) => {
-    const n = nodes.length;
-    for (let a = 0; a < n; a++)
-      for (let b = 0; b < n; b++) {
-        const [p, q] = [place[nodes[a]!]!, place[nodes[b]!]!];
-        if (p >= 0 && q > p) base[a * 6 + b] = blockRow(pattern, p, q);
-      }
+    isUsed.fill(0);
     for (let i = 0; i < count; i++) {
-      owner[i] = Math.floor(slots[i]! / 5);
-      global[i] = dof[nodes[owner[i]!]! * 5 + (slots[i]! % 5)]!;
+      const node = Math.floor(slots[i]! / 5);
+      const slot = slots[i]! % 5;
+      const part = slot < slotU ? node : 6 + node;
+      owner[i] = part;
+      isUsed[part] = 1;
+      parts[part] = place[slot < slotU ? nodes[node]! : nodeCount + nodes[node]!]!;
+      global[i] = dof[nodes[node]! * 5 + slot]!;
     }
+    for (let a = 0; a < 12; a++)
+      for (let b = 0; b < 12; b++)
+        if (isUsed[a] && isUsed[b] && parts[a]! >= 0 && parts[b]! > parts[a]!)
+          base[a * 12 + b] = blockRow(pattern, parts[a]!, parts[b]!);
     for (let i = 0; i < count; i++) {
-      if (global[i]! < 0) continue;
+      const gi = global[i]!;
+      if (gi < 0) continue;
       for (let j = 0; j <= i; j++) {
-        if (global[j]! < 0) continue;
-        const value = values[i * count + j]!;
-        const [low, high] = global[i]! > global[j]! ? [j, i] : [i, j];
-        const column = global[low]!;
-        const row = global[high]!;
-        const p = place[nodes[owner[low]!]!]!;
-        const q = place[nodes[owner[high]!]!]!;
+        const gj = global[j]!;
+        if (gj < 0) continue;
+        const isUpper = gi > gj;
+        const column = isUpper ? gj : gi;
+        const row = isUpper ? gi : gj;
+        const a = owner[isUpper ? j : i]!;
+        const b = owner[isUpper ? i : j]!;
         const offset =
-          p === q
+          a === b
             ? row - column
-            : first[p + 1]! - column + base[owner[low]! * 6 + owner[high]!]! + row - first[q]!;
-        target[columnStart[column]! + offset]! += value;
+            : first[parts[a]! + 1]! - column + base[a * 12 + b]! + row - first[parts[b]!]!;
+        target[columnStart[column]! + offset]! += values[i * count + j]!;
       }
     }
   };

@@ -279,37 +279,71 @@ function between(a: Place, b: Place): number {
   return Math.hypot(a[0] - b[0], a[1] - b[1]);
 }
 
-/** The bars cut into the edges of the mesh, each with its two vertex nodes and its edge node. */
+/** A piece of a bar on an edge of the mesh: its bar, its two vertices and the node of its edge. */
+export interface BarEdge {
+  readonly bar: number;
+  readonly nodes: readonly [from: number, to: number, edge: number];
+}
+
+/** The bars cut into edges of the mesh. */
+export function barEdges(plateMesh: PlateMesh): BarEdge[] {
+  const { mesh } = plateMesh;
+  const edgeNumber = new Map<number, number>();
+  if (plateMesh.bars.length > 0)
+    for (let e = 0; e < mesh.edge.length / 2; e++)
+      edgeNumber.set(mesh.edge[2 * e]! * mesh.x.length + mesh.edge[2 * e + 1]!, e);
+  return plateMesh.bars.flatMap((_, bar) => {
+    const row = plateMesh.barVertices[bar]!;
+    return Array.from(row.subarray(1), (to, k): BarEdge => {
+      const from = row[k]!;
+      const edge = edgeNumber.get(Math.min(from, to) * mesh.x.length + Math.max(from, to));
+      if (edge === undefined) throw new RangeError(`barEdges: bar ${bar + 1} is no row of edges`);
+      return { bar, nodes: [from, to, mesh.x.length + edge] };
+    });
+  });
+}
+
+/** The nodes whose bending and in-plane unknowns are joined: along bars, and in triangles under layers. */
+export function couplingsOf(
+  mesh: PlaneMesh,
+  edges: readonly BarEdge[],
+  covers: readonly { readonly triangle: number }[],
+): (readonly number[])[] {
+  return [
+    ...edges.map(({ nodes }) => nodes),
+    ...covers.map(({ triangle }) =>
+      [0, 1, 2].flatMap((k) => [
+        mesh.triangle[3 * triangle + k]!,
+        mesh.x.length + mesh.edgeOf[3 * triangle + k]!,
+      ]),
+    ),
+  ];
+}
+
+/** The pieces of the bars with the frames of their ends. */
 export function barPieces(
   problem: PlateProblem,
   plateMesh: PlateMesh,
   model: PlateModel,
-): { piece: BarPiece; nodes: [number, number, number]; bar: number }[] {
+  edges: readonly BarEdge[],
+): { piece: BarPiece; nodes: readonly [number, number, number]; bar: number }[] {
   const { mesh } = plateMesh;
-  const edgeNumber = new Map<number, number>();
-  for (let e = 0; e < mesh.edge.length / 2; e++)
-    edgeNumber.set(mesh.edge[2 * e]! * mesh.x.length + mesh.edge[2 * e + 1]!, e);
-  return plateMesh.bars.flatMap((bar, b) => {
-    const row = plateMesh.barVertices[b]!;
-    const along = Array.from(row, (vertex) => partAlong(bar, mesh.x[vertex]!, mesh.y[vertex]!));
-    return Array.from(row.subarray(1), (to, k) => {
-      const from = row[k]!;
-      const edge = edgeNumber.get(Math.min(from, to) * mesh.x.length + Math.max(from, to));
-      if (edge === undefined) throw new RangeError(`barPieces: bar ${b + 1} is no row of edges`);
-      const piece: BarPiece = {
-        bar,
-        fromFrac: along[k]!,
-        toFrac: along[k + 1]!,
-        ax: mesh.x[from]!,
-        ay: mesh.y[from]!,
-        bx: mesh.x[to]!,
-        by: mesh.y[to]!,
-        frame: [model.frameCos[from]!, model.frameSin[from]!, model.frameCos[to]!, model.frameSin[to]!],
-        middleSign: from < to ? 1 : -1,
-        plateThicknessMm: problem.plate.thicknessMm,
-      };
-      return { piece, nodes: [from, to, mesh.x.length + edge] as [number, number, number], bar: b };
-    });
+  return edges.map(({ bar: b, nodes }) => {
+    const bar = plateMesh.bars[b]!;
+    const [from, to] = nodes;
+    const piece: BarPiece = {
+      bar,
+      fromFrac: partAlong(bar, mesh.x[from]!, mesh.y[from]!),
+      toFrac: partAlong(bar, mesh.x[to]!, mesh.y[to]!),
+      ax: mesh.x[from]!,
+      ay: mesh.y[from]!,
+      bx: mesh.x[to]!,
+      by: mesh.y[to]!,
+      frame: [model.frameCos[from]!, model.frameSin[from]!, model.frameCos[to]!, model.frameSin[to]!],
+      middleSign: from < to ? 1 : -1,
+      plateThicknessMm: problem.plate.thicknessMm,
+    };
+    return { piece, nodes, bar: b };
   });
 }
 

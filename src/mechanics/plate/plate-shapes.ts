@@ -1,7 +1,6 @@
 import type { EigenPair } from '../../numeric/shift-invert-lanczos.ts';
 import { type BarPiece, barStates } from './bar-element.ts';
 import { heightAlong } from './bar-section.ts';
-import type { PlateMatrices } from './plate-assembly.ts';
 import { type PlateModel, slotW } from './plate-model.ts';
 import type { PlateShapes } from './plate-problem.ts';
 
@@ -17,7 +16,6 @@ import type { PlateShapes } from './plate-problem.ts';
  */
 export function plateShapes(
   model: PlateModel,
-  _matrices: PlateMatrices,
   pairs: readonly EigenPair[],
   moved: readonly Float64Array[],
   pieces: readonly {
