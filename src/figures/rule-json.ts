@@ -71,10 +71,9 @@ export function ruleJson(sheet: Sheet, judged: Judged): RuleJson {
   const { rule } = judged;
   const remedy = remedyOf(sheet, judged);
   const named = rule.remedies.map((r) => `"${r.input.label}"`).join(' or ');
-  const advice =
-    judged.state === 'met' || named === ''
-      ? undefined
-      : (remedy?.text ?? `No single number mends it; change ${named}, or several together.`);
+  const isUnmet = judged.state === 'broken' || judged.state === 'doubtful';
+  const none = named === '' ? undefined : `No single number mends it; change ${named}, or several together.`;
+  const advice = isUnmet ? (remedy?.text ?? none) : undefined;
   return {
     id: rule.id,
     label: rule.label,
