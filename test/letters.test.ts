@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { frontFace } from '../src/drawing/front-face.ts';
-import { insideFace } from '../src/drawing/inside-face.ts';
+import { allDrawings } from '../src/drawing/drawing-table.ts';
 import type { Drawing } from '../src/drawing/model.ts';
 import { missingCharacters } from '../src/drawing/text-size.ts';
 import { allRules } from '../src/figures/catalogue.ts';
@@ -32,7 +31,7 @@ describe('letters that the bundled fonts have', () => {
     expect(lacking).toEqual([]);
   });
 
-  it.each(STARTING)('%s: are enough for its faces and its cards', (name) => {
+  it.each(STARTING)('%s: are enough for its drawings and its cards', (name) => {
     const sheet = sheetOfPattern(startingPattern(name));
     const cards = settingsOf(sheet, PLAIN_SHOP).filter((card) => card.kind === 'card');
     const about = {
@@ -44,7 +43,7 @@ describe('letters that the bundled fonts have', () => {
       address: 'http://bracewright.local/card/',
       isLeftHanded: false,
     };
-    const drawings = [frontFace(sheet), insideFace(sheet), ...cardDrawings(cards, about)];
+    const drawings = [...allDrawings.map(({ draw }) => draw(sheet)), ...cardDrawings(cards, about)];
     const words = drawings.flatMap(wordsOf);
     expect(words.length).toBeGreaterThan(200);
     expect(words.filter((line) => missingCharacters(line).length > 0)).toEqual([]);

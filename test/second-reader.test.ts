@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { allDrawings } from '../src/drawing/drawing-table.ts';
 import { frontFace } from '../src/drawing/front-face.ts';
 import { insideFace } from '../src/drawing/inside-face.ts';
 import { sheetOfPattern } from '../src/figures/pattern-sheet.ts';
@@ -34,6 +35,15 @@ describe.runIf(hasSecondReader())('drawings of the starting patterns, measured b
     const hole = read.circles.find(([layer]) => layer === 'cut')!;
     expectClose(hole[3], given('hole.radius'), { tol: 0.001, source });
     expectClose(-hole[2], given('hole.centre_y'), { tol: 0.001, source });
+  });
+
+  it.each(allDrawings.map(({ id }) => id))('%s of every starting pattern opens without a fault', (id) => {
+    const { draw } = allDrawings.find((listed) => listed.id === id)!;
+    for (const name of STARTING) {
+      const read = readWithSecondReader(drawingToDxf(draw(sheetOfPattern(startingPattern(name)))));
+      expect({ name, errors: read.errors, fixes: read.fixes }).toEqual({ name, errors: [], fixes: [] });
+      expect(read.splines.length + read.polylines.length + read.lines.length).toBeGreaterThan(5);
+    }
   });
 
   it('a left-handed front has its bars mirrored and its outline as it was', () => {

@@ -2,7 +2,7 @@ import { explode } from '../drawing/assemble.ts';
 import { checkLine } from '../drawing/check-line.ts';
 import { PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
 import { LAYERS } from '../drawing/line-types.ts';
-import { type BoundsMm, box, type Drawing, type Entity, text } from '../drawing/model.ts';
+import { type BoundsMm, box, type Drawing, type Entity, type FontWeight, text } from '../drawing/model.ts';
 import { wrapWords } from '../drawing/text-size.ts';
 import {
   SMALL_TITLE_BLOCK,
@@ -53,8 +53,10 @@ export function planPage(parts: PlanPageParts): SheetPage {
     }),
     text('text', { x: MARGIN_MM, y: 25 }, planSentence(parts), WORDS_MM),
     ...smallPicture(parts, place),
-    ...words.map(({ words: line, indentMm }, index) =>
-      text('text', { x: MARGIN_MM + indentMm, y: wordsTop + (index + 1) * LINE_MM }, line, WORDS_MM),
+    ...words.map(({ words: line, indentMm, weight }, index) =>
+      text('text', { x: MARGIN_MM + indentMm, y: wordsTop + (index + 1) * LINE_MM }, line, WORDS_MM, {
+        weight,
+      }),
     ),
     ...titleBlock(titleFields, `plan of ${parts.plan.tiles.length}`, corner, SMALL_TITLE_BLOCK),
     ...checkLine({ x: 7.5, y: corner.y - 8 }, 'across'),
@@ -73,15 +75,23 @@ function planSentence({ plan }: PlanPageParts): string {
 interface InstructionLine {
   readonly words: string;
   readonly indentMm: number;
+  readonly weight: FontWeight;
 }
 
 function instructionLines(parts: PlanPageParts, roomMm: number): readonly InstructionLine[] {
   const look = { heightMm: WORDS_MM, face: 'sans', weight: 400 } as const;
-  return instructions(parts).flatMap((sentence, index) =>
-    wrapWords(sentence, roomMm, look).map((words, line) =>
-      line === 0 ? { words: `${index + 1}  ${words}`, indentMm: 0 } : { words, indentMm: INDENT_MM / 2 },
+  const steps = instructions(parts).flatMap((sentence, index) =>
+    wrapWords(sentence, roomMm, look).map((line, lineIndex) =>
+      lineIndex === 0
+        ? { words: `${index + 1}  ${line}`, indentMm: 0, weight: look.weight }
+        : { words: line, indentMm: INDENT_MM / 2, weight: look.weight },
     ),
   );
+  const bold = { ...look, weight: 600 } as const;
+  const notes = (parts.titleFields.notes ?? []).flatMap((note) =>
+    wrapWords(note, roomMm, bold).map((words) => ({ words, indentMm: 0, weight: bold.weight })),
+  );
+  return [...notes, ...steps];
 }
 
 function instructions(parts: PlanPageParts): readonly string[] {
@@ -91,7 +101,6 @@ function instructions(parts: PlanPageParts): readonly string[] {
     'Cut each sheet with a knife and straightedge along the crop marks at its upper and left edge, where it has a neighbour.',
     'Row by row, lay each sheet on its neighbours so that the half crosses close, and tape it.',
     proofSentence(parts.plan),
-    ...(parts.titleFields.notes ?? []),
   ];
 }
 
