@@ -39,11 +39,7 @@ export function readProject(data: unknown): ProjectProblem {
 
 function describe(value: unknown): string {
   if (Array.isArray(value)) return `a list of ${value.length}`;
-  return value === null
-    ? 'null'
-    : typeof value === 'object'
-      ? 'an object'
-      : (JSON.stringify(value) ?? String(value));
+  return value === null ? 'null' : typeof value === 'object' ? 'an object' : JSON.stringify(value);
 }
 
 function list(form: Record<string, unknown>, member: string): readonly unknown[] {

@@ -1,0 +1,310 @@
+import type { Calendar } from './calendar.ts';
+import type { CompiledClass } from './compile.ts';
+
+/** Session minutes that no plan can be under, and why. */
+export interface ClassBound {
+  readonly makespanMin: number;
+  /** The session in which no plan can be over, counted from 1, of the course that decides. */
+  readonly session: number;
+  /** One sentence for the teacher. */
+  readonly reason: string;
+  /** What decides: an id of a learner, person, station or jig, or `chain`. */
+  readonly limit: string;
+}
+
+interface Job {
+  /** The slots it may be done in. */
+  readonly calendar: Calendar;
+  readonly head: number;
+  readonly minutes: number;
+  /** Last slot (exclusive) by which this work has to be done. */
+  readonly latest: number;
+}
+
+/**
+ * Lower bound: the earliest date that cannot be refuted. For a date, every activity gets the earliest start and the
+ * latest end that its chain and the calendar leave; then the work of each learner, person, station and jig, and of
+ * the course's hands together, has to fit between them.
+ *
+ * @param compiled  the compiled class
+ * @returns         the bound and its reason
+ * @assumes         set-ups, jigs held by hand and who helps whom are left out: they only make a plan longer
+ * @source          from memory
+ */
+export function classBound(compiled: CompiledClass): ClassBound {
+  const heads = headSlots(compiled);
+  let low = chainEnd(compiled, heads);
+  const chain = low;
+  let high = compiled.grid.slotCount;
+  let reason = 'chain';
+  const first = refuted(compiled, heads, low);
+  if (first !== undefined) {
+    reason = first;
+    // low is refuted, high is not (or is the end of the calendar)
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      const why = refuted(compiled, heads, middle);
+      if (why === undefined) high = middle;
+      else {
+        low = middle;
+        reason = why;
+      }
+    }
+    low = high;
+  }
+  return describe(compiled, low, chain === low ? 'chain' : reason);
+}
+
+/** Earliest start of every activity by chain, calendar and what has happened. */
+function headSlots(compiled: CompiledClass): Int32Array {
+  const { grid } = compiled;
+  const heads = new Int32Array(compiled.activities.length);
+  const fixed = fixedStarts(compiled);
+  for (const a of compiled.order) {
+    const given = fixed.get(a);
+    if (given !== undefined) {
+      heads[a] = given;
+      continue;
+    }
+    let from = compiled.releaseSlot[a]!;
+    for (const link of compiled.before[a]!) from = Math.max(from, readyAfter(compiled, heads, link));
+    heads[a] = firstFit(
+      compiled.calendar[a]!,
+      from,
+      leastMinutes(compiled, a),
+      compiled.activities[a]!.mayStop,
+      grid.slotCount,
+    );
+  }
+  return heads;
+}
+
+function fixedStarts(compiled: CompiledClass): Map<number, number> {
+  return new Map(
+    (compiled.problem.state?.fixed ?? []).flatMap((entry) => {
+      const a = compiled.activityIndex.get(entry.activityId);
+      return a === undefined ? [] : [[a, compiled.grid.slotAtOrAfter(entry.pieces[0]!.beginMin)] as const];
+    }),
+  );
+}
+
+function readyAfter(
+  compiled: CompiledClass,
+  heads: Int32Array,
+  link: { readonly activity: number; readonly lagMin: number; readonly isFromStart: boolean },
+): number {
+  const { clockMin, slotCount } = compiled.grid;
+  const head = heads[link.activity]!;
+  if (head >= slotCount) return slotCount;
+  const minutes = leastMinutes(compiled, link.activity);
+  const last = Math.min(slotCount - 1, head + Math.max(0, minutes - 1));
+  const from = link.isFromStart ? clockMin[head]! : clockMin[last]! + (minutes > 0 ? 1 : 0);
+  return compiled.grid.slotAtOrAfter(from + link.lagMin);
+}
+
+function leastMinutes(compiled: CompiledClass, a: number): number {
+  let least = Number.MAX_SAFE_INTEGER;
+  for (const way of compiled.ways[a]!) least = Math.min(least, way.durationMin);
+  return least;
+}
+
+function firstFit(
+  calendar: Calendar,
+  from: number,
+  minutes: number,
+  mayStop: boolean,
+  slots: number,
+): number {
+  let t = from;
+  while (t < slots) {
+    t = calendar.nextAllowed[t]!;
+    if (t >= slots) return slots;
+    if (mayStop || t + minutes <= calendar.windowEnd[t]!) return t;
+    t = calendar.windowEnd[t]!;
+  }
+  return slots;
+}
+
+/** End of the longest chain: the date before which nothing can be over. */
+function chainEnd(compiled: CompiledClass, heads: Int32Array): number {
+  let end = 0;
+  for (let a = 0; a < heads.length; a++) end = Math.max(end, heads[a]! + leastMinutes(compiled, a));
+  return Math.min(end, compiled.grid.slotCount);
+}
+
+/** Latest end (exclusive slot) of every activity when everything has to be over by `date`. */
+function latestEnds(compiled: CompiledClass, date: number): Int32Array {
+  const { clockMin, slotCount } = compiled.grid;
+  const latest = new Int32Array(compiled.activities.length).fill(date);
+  for (let i = compiled.order.length - 1; i >= 0; i--) {
+    const a = compiled.order[i]!;
+    const minutes = leastMinutes(compiled, a);
+    latest[a] = lastFit(compiled.calendar[a]!, latest[a]!, minutes, compiled.activities[a]!.mayStop);
+    const start = latest[a]! - minutes;
+    for (const link of compiled.before[a]!) {
+      const minute =
+        (start < 0 ? Number.NEGATIVE_INFINITY : clockMin[Math.min(start, slotCount - 1)]!) - link.lagMin;
+      // work of the other may go on until this minute, so its last slot is the one before
+      const slot = minute === Number.NEGATIVE_INFINITY ? 0 : compiled.grid.slotAtOrAfter(minute);
+      const bound = link.isFromStart ? slot + 1 + leastMinutes(compiled, link.activity) : slot;
+      latest[link.activity] = Math.min(latest[link.activity]!, bound);
+    }
+  }
+  return latest;
+}
+
+function lastFit(calendar: Calendar, end: number, minutes: number, mayStop: boolean): number {
+  let e = end;
+  while (e > 0) {
+    if (calendar.windowEnd[e - 1] === 0) {
+      e--;
+      continue;
+    }
+    const windowLast = calendar.windowEnd[e - 1]!;
+    if (mayStop || minutes === 0) return e;
+    const start = e - minutes;
+    if (start >= 0 && calendar.windowEnd[start] === windowLast) return e;
+    while (e > 0 && calendar.windowEnd[e - 1] === windowLast) e--;
+  }
+  return 0;
+}
+
+/** Says who or what cannot do the work by `date`, or undefined when nothing refutes it. */
+function refuted(compiled: CompiledClass, heads: Int32Array, date: number): string | undefined {
+  const latest = latestEnds(compiled, date);
+  const jobs: Job[][] = Array.from({ length: compiled.rowCount }, () => []);
+  const fixed = fixedStarts(compiled);
+  for (let a = 0; a < heads.length; a++) {
+    const minutes = leastMinutes(compiled, a);
+    const calendar = compiled.calendar[a]!;
+    if (fixed.has(a) || minutes === 0) continue;
+    if (heads[a]! + minutes > latest[a]!) return 'chain';
+    for (const row of compiled.members[a]!)
+      jobs[row]!.push({ calendar, head: heads[a]!, minutes, latest: latest[a]! });
+    const ways = compiled.ways[a]!;
+    if (ways.length !== 1) continue;
+    const way = ways[0]!;
+    if (way.stationRow >= 0)
+      jobs[way.stationRow]!.push({ calendar, head: heads[a]!, minutes, latest: latest[a]! });
+    for (const need of way.attendance)
+      if (!need.onlyAtSetUp && need.rows.length === 1)
+        jobs[need.rows[0]!]!.push({
+          calendar,
+          head: heads[a]! + need.fromMin,
+          minutes: Math.min(need.toMin, minutes) - need.fromMin,
+          latest: latest[a]!,
+        });
+  }
+  for (let row = 0; row < compiled.rowCount; row++)
+    if (isOverfull(compiled, [row], compiled.capacity[row]!, jobs[row]!)) return nameOf(compiled, row);
+  for (let c = 0; c < compiled.courseLearners.length; c++) {
+    const hands = handJobs(compiled, heads, latest, fixed, c);
+    if (isOverfull(compiled, compiled.courseLearners[c]!, 1, hands))
+      return `hands ${compiled.problem.courses[c]!.id}`;
+  }
+  return undefined;
+}
+
+function handJobs(
+  compiled: CompiledClass,
+  heads: Int32Array,
+  latest: Int32Array,
+  fixed: ReadonlyMap<number, number>,
+  course: number,
+): Job[] {
+  const list: Job[] = [];
+  for (let a = 0; a < heads.length; a++) {
+    if (compiled.courseOf[a] !== course || fixed.has(a)) continue;
+    const minutes = leastMinutes(compiled, a);
+    const calendar = compiled.calendar[a]!;
+    for (let i = 0; i < compiled.members[a]!.length; i++)
+      list.push({ calendar, head: heads[a]!, minutes, latest: latest[a]! });
+    const helperMin = Math.min(minutes, compiled.activities[a]!.helperMin);
+    if (helperMin > 0) list.push({ calendar, head: heads[a]!, minutes: helperMin, latest: latest[a]! });
+  }
+  return list;
+}
+
+/**
+ * Whether the jobs cannot be done in time even if they could be cut at will: for each deadline, work that must lie
+ * behind some head and before it against the free places in between.
+ */
+function isOverfull(
+  compiled: CompiledClass,
+  rows: readonly number[],
+  capacity: number,
+  jobs: readonly Job[],
+): boolean {
+  if (jobs.length < 2) return false;
+  const places = freePlaces(compiled, rows, capacity, [...new Set(jobs.map((j) => j.calendar))]);
+  const byHead = jobs.toSorted((x, y) => y.head - x.head);
+  const ends = [...new Set(jobs.map((j) => j.latest))].sort((x, y) => x - y);
+  const work = new Float64Array(ends.length);
+  const endIndex = new Map(ends.map((e, i) => [e, i]));
+  // heads from the last to the first; work[i] is the work of jobs with head at or after it and latest at ends[i]
+  for (let i = 0; i < byHead.length; i++) {
+    const job = byHead[i]!;
+    work[endIndex.get(job.latest)!]! += job.minutes;
+    if (byHead[i + 1]?.head === job.head) continue;
+    let sum = 0;
+    for (let e = 0; e < ends.length; e++) {
+      sum += work[e]!;
+      if (sum > 0 && sum > places(job.head, ends[e]!)) return true;
+    }
+  }
+  return false;
+}
+
+/** Free place minutes of some rows between two slots, as sums from the front. */
+function freePlaces(
+  compiled: CompiledClass,
+  rows: readonly number[],
+  capacity: number,
+  calendars: readonly Calendar[],
+): (from: number, to: number) => number {
+  const slots = compiled.grid.slotCount;
+  const sums = new Float64Array(slots + 1);
+  for (let s = 0; s < slots; s++) {
+    let free = 0;
+    if (calendars.some((c) => c.windowEnd[s]! > 0))
+      for (const row of rows) free += Math.max(0, capacity - compiled.baseUse[row * slots + s]!);
+    sums[s + 1] = sums[s]! + free;
+  }
+  return (from, to) => (to <= from ? 0 : sums[Math.min(to, slots)]! - sums[Math.min(from, slots)]!);
+}
+
+function nameOf(compiled: CompiledClass, row: number): string {
+  return row < compiled.learnerRow0
+    ? compiled.problem.resources[row]!.id
+    : compiled.problem.learners[row - compiled.learnerRow0]!.id;
+}
+
+function describe(compiled: CompiledClass, date: number, limit: string): ClassBound {
+  const calendars = compiled.sessionCalendar;
+  const makespanMin = Math.max(
+    0,
+    Math.min(...calendars.map((c) => c.minutesBefore[Math.min(date, compiled.grid.slotCount)]!)),
+  );
+  const course = compiled.problem.courses[0]!;
+  const clock =
+    date === 0
+      ? Number.NEGATIVE_INFINITY
+      : compiled.grid.clockMin[Math.min(date, compiled.grid.slotCount) - 1]!;
+  const session = compiled.problem.windows.filter(
+    (w) => w.kind === 'session' && w.courseId === course.id && w.beginMin <= clock,
+  ).length;
+  return { makespanMin, session, limit, reason: words(compiled, limit, session) };
+}
+
+function words(compiled: CompiledClass, limit: string, session: number): string {
+  const start = `No plan can be over before session ${session}`;
+  if (limit === 'chain')
+    return `${start}: the longest chain of steps and rests takes so long even for one learner alone.`;
+  if (limit.startsWith('hands '))
+    return `${start}: all learners' own work and helping hands together fill every minute until then.`;
+  const learner = compiled.problem.learners.find((l) => l.id === limit);
+  if (learner !== undefined)
+    return `${start}: the own work of ${learner.id} between its rests fills every minute until then.`;
+  const resource = compiled.problem.resources.find((r) => r.id === limit);
+  return `${start}: ${resource?.name ?? limit} is the limit, its work between the rests fills every minute until then.`;
+}

@@ -1,0 +1,460 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { expectClose } from '../../../test/support/expect-close.ts';
+import { classBound } from './bounds.ts';
+import { classFaults } from './check.ts';
+import { compileClass } from './compile.ts';
+import { minutesAsked } from './minutes-asked.ts';
+import { planClass } from './plan.ts';
+import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import { smallClass, step, twoLearners, weekly } from './small-class.fixture.ts';
+
+const plan = (problem: ClassProblem, iterations = 150): ReturnType<typeof planClass> =>
+  planClass(problem, { iterations, seed: 3 });
+const boundOf = (problem: ClassProblem): number => classBound(compileClass(problem)).makespanMin;
+const entry = (entries: readonly PlanEntry[], id: string): PlanEntry =>
+  entries.find((e) => e.activityId === id)!;
+
+/** A class of 2 or 3 learners with 6 steps each on few stations, drawn. */
+const drawnClass = fc
+  .record({
+    learners: fc.integer({ min: 2, max: 3 }),
+    draw: fc.infiniteStream(fc.integer({ min: 0, max: 999 })),
+    sessionMin: fc.integer({ min: 45, max: 90 }),
+  })
+  .map(({ learners, draw, sessionMin }): ClassProblem => {
+    const next = (below: number): number => draw.next().value! % below;
+    const ids = ['Ada', 'Ben', 'Cleo'].slice(0, learners);
+    const activities = ids.flatMap((l) =>
+      Array.from({ length: 6 }, (_, i) =>
+        step(`${l}/s${i}`, l, 5 + next(30), {
+          ...(next(3) === 0 ? { at: ['saw', 'sander', 'bench', 'frame'][next(4)]! } : {}),
+          ...(next(4) === 0 ? { teacherMin: 5 } : {}),
+          ...(next(5) === 0 ? { helperMin: 5 } : {}),
+          ...(next(4) === 0 ? { jigIds: ['template'] } : {}),
+          ...(next(5) === 0 ? { rests: [{ resourceId: 'frame', restMin: next(2000) }] } : {}),
+          mayStop: next(3) === 0,
+          after:
+            i === 0 || next(3) === 0
+              ? []
+              : [{ activityId: `${l}/s${next(i)}`, lagMin: next(3) === 0 ? next(900) : 0 }],
+        }),
+      ),
+    );
+    return smallClass(ids, activities, { windows: weekly(20, sessionMin) });
+  });
+
+describe('plans of small classes', () => {
+  it('keep every rule and never pass their bound (seed 21)', () => {
+    fc.assert(
+      fc.property(drawnClass, (problem) => {
+        const { entries, measures, bound, problem: planned } = plan(problem, 30);
+        expect(classFaults(planned, entries)).toEqual([]);
+        expect(bound.makespanMin).toBeLessThanOrEqual(measures.makespanMin);
+      }),
+      { seed: 21, numRuns: 80 },
+    );
+  });
+
+  it('of two learners and eighteen steps is the shortest there is', () => {
+    // One learner's way to `fit` takes 10 + 20 + 10 + 15 + 20 + 30 + 25 = 130 minutes of the own hands, two sessions have
+    // 120: so both fit in session 3 at the earliest and finish, ten hours later, in session 4. There finish takes 30
+    // minutes before anybody can sign, and the teacher signs 10 minutes for one after the other: 3 * 60 + 30 + 20 = 230.
+    const { measures, entries, problem, bound } = plan(twoLearners(), 400);
+    expect(classFaults(problem, entries)).toEqual([]);
+    expect(bound.makespanMin).toBeLessThanOrEqual(measures.makespanMin);
+    expectClose(measures.makespanMin, 230, { tol: 0.5, source: 'argued above' });
+    expect(bound.makespanMin).toBe(220);
+  });
+
+  it('meet their bound, and so are the shortest there are, where the work of one learner decides', () => {
+    // 3 learners, 15 steps: each has five steps of 25 minutes; two fit into a session of 60, so three sessions, the last
+    // half full: 2 * 60 + 25 minutes. The bound counts plain minutes: 125 = two sessions and 5 minutes.
+    const own = (l: string): ReturnType<typeof step>[] =>
+      [0, 1, 2, 3, 4].map((i) => step(`${l}/s${i}`, l, 30));
+    const { measures, bound } = plan(smallClass(['Ada', 'Ben', 'Cleo'], ['Ada', 'Ben', 'Cleo'].flatMap(own)));
+    expectClose(measures.makespanMin, 150, { tol: 0.5, source: 'arithmetic' });
+    expectClose(bound.makespanMin, 150, { tol: 0.5, source: 'arithmetic' });
+    expect(bound.reason).toContain('No plan can be over before session 3');
+  });
+
+  it('let the teacher be the limit and say so', () => {
+    const own = (l: string): ReturnType<typeof step>[] =>
+      [0, 1, 2, 3, 4].map((i) => step(`${l}/s${i}`, l, 20, { teacherMin: 20 }));
+    const { measures, bound } = plan(smallClass(['Ada', 'Ben', 'Cleo'], ['Ada', 'Ben', 'Cleo'].flatMap(own)));
+    expectClose(measures.makespanMin, 300, { tol: 0.5, source: 'arithmetic: 15 x 20 teacher minutes' });
+    expectClose(bound.makespanMin, 300, { tol: 0.5, source: 'arithmetic: 15 x 20 teacher minutes' });
+    expect(bound.limit).toBe('teacher');
+  });
+
+  it('put work of one setting together and count the change-over once', () => {
+    const sand = (l: string, i: number, setting: string): ReturnType<typeof step> =>
+      step(`${l}/s${i}`, l, 10, { at: 'sander', setting, setUpMin: 10 });
+    const problem = smallClass(
+      ['Ada', 'Ben'],
+      [sand('Ada', 0, 'thin'), sand('Ben', 0, 'thick'), sand('Ada', 1, 'thick'), sand('Ben', 1, 'thin')],
+    );
+    const { measures } = plan(problem, 300);
+    // two settings, two change-overs of 10, four times 10 of work
+    expectClose(measures.changeOverMin, 20, { tol: 0.5, source: 'arithmetic' });
+    expectClose(measures.makespanMin, 60, { tol: 0.5, source: 'arithmetic' });
+  });
+
+  it('hold a frame through the night and between courses', () => {
+    const two = smallClass(
+      [],
+      [
+        step('Ada/glue', 'Ada', 20, { at: 'frame', rests: [{ resourceId: 'frame', restMin: 240 }] }),
+        {
+          ...step('Zoe/glue', 'Zoe', 20, { at: 'frame', rests: [{ resourceId: 'frame', restMin: 60 }] }),
+          courseId: 'noon',
+        },
+      ],
+      {
+        courses: [
+          { id: 'evening', name: 'Morning' },
+          { id: 'noon', name: 'Afternoon' },
+        ],
+        learners: [
+          { id: 'Ada', courseId: 'evening' },
+          { id: 'Zoe', courseId: 'noon' },
+        ],
+        windows: [
+          { id: 'm1', courseId: 'evening', kind: 'session', beginMin: 540, endMin: 660 },
+          { id: 'a1', courseId: 'noon', kind: 'session', beginMin: 780, endMin: 900 },
+          { id: 'm2', courseId: 'evening', kind: 'session', beginMin: 10620, endMin: 10740 },
+          { id: 'a2', courseId: 'noon', kind: 'session', beginMin: 10860, endMin: 10980 },
+        ],
+      },
+    );
+    const { entries, problem } = plan(two, 1);
+    expect(classFaults(problem, entries)).toEqual([]);
+    // Ada's work stays on the frame until 560 + 240 = 800, so Zoe begins at 800 and not at 780
+    expect(beginOf(entry(entries, 'Ada/glue'))).toBe(540);
+    expect(beginOf(entry(entries, 'Zoe/glue'))).toBe(800);
+    // planned after one another the one who comes second does no better
+    const noonFirst = plan({ ...two, activities: two.activities.toReversed() }, 60);
+    expect(Math.max(...noonFirst.entries.map(endOf))).toBeLessThanOrEqual(820);
+  });
+
+  it('break long hand work off at the bell only where that is allowed', () => {
+    const of = (mayStop: boolean): PlanEntry =>
+      entry(
+        plan(
+          smallClass(
+            ['Ada'],
+            [
+              step('Ada/a', 'Ada', 40),
+              step('Ada/b', 'Ada', 40, { mayStop, after: [{ activityId: 'Ada/a', lagMin: 0 }] }),
+            ],
+          ),
+          1,
+        ).entries,
+        'Ada/b',
+      );
+    expect(of(true).pieces).toEqual([
+      { beginMin: 640, endMin: 660 },
+      { beginMin: 10680, endMin: 10700 },
+    ]);
+    expect(of(false).pieces).toEqual([{ beginMin: 10680, endMin: 10720 }]);
+  });
+
+  it('take another learner as the second pair of hands, never the same', () => {
+    const { entries } = plan(
+      smallClass(
+        ['Ada', 'Ben'],
+        [step('Ada/a', 'Ada', 20, { helperMin: 8 }), step('Ben/a', 'Ben', 20, { helperMin: 8 })],
+      ),
+      20,
+    );
+    expect(entry(entries, 'Ada/a').helperId).toBe('Ben');
+    expect(entry(entries, 'Ben/a').helperId).toBe('Ada');
+  });
+
+  it('wait when there are fewer moulds than builds', () => {
+    const own = (l: string): ReturnType<typeof step>[] => [
+      step(`${l}/in`, l, 20),
+      step(`${l}/out`, l, 20, { after: [{ activityId: `${l}/in`, lagMin: 3000 }] }),
+    ];
+    const problem = smallClass(['Ada', 'Ben'], [...own('Ada'), ...own('Ben')], {
+      spans: ['Ada', 'Ben'].map((l) => ({
+        resourceId: 'template',
+        fromActivityId: `${l}/in`,
+        untilActivityId: `${l}/out`,
+        untilEdge: 'end' as const,
+        restMin: 30,
+      })),
+    });
+    const { entries, problem: planned } = plan(problem, 20);
+    expect(classFaults(planned, entries)).toEqual([]);
+    const [first, second] = ['Ada', 'Ben'].toSorted(
+      (a, b) => beginOf(entry(entries, `${a}/in`)) - beginOf(entry(entries, `${b}/in`)),
+    );
+    expect(beginOf(entry(entries, `${second}/in`))).toBeGreaterThanOrEqual(
+      endOf(entry(entries, `${first}/out`)) + 30,
+    );
+  });
+});
+
+describe('what must not change', () => {
+  it('gives the same plan for the same seed and iterations', () => {
+    expect(plan(twoLearners(), 60).entries).toEqual(plan(twoLearners(), 60).entries);
+  });
+
+  it.each([
+    [
+      'one more station never costs',
+      (p: ClassProblem): ClassProblem => ({
+        ...p,
+        resources: p.resources.map((r) => ({ ...r, capacity: r.capacity + 1 })),
+      }),
+      -1,
+    ],
+    [
+      'one more step never shortens',
+      (p: ClassProblem): ClassProblem => ({
+        ...p,
+        activities: [...p.activities, step('Ada/more', 'Ada', 15)],
+      }),
+      1,
+    ],
+    [
+      'a longer rest never shortens',
+      (p: ClassProblem): ClassProblem => ({
+        ...p,
+        activities: p.activities.map((a) => ({
+          ...a,
+          after: a.after.map((l) => ({ ...l, lagMin: l.lagMin + 60 })),
+        })),
+      }),
+      1,
+    ],
+    [
+      'learners named otherwise change nothing',
+      (p: ClassProblem): ClassProblem => ({ ...p, activities: p.activities.toReversed() }),
+      0,
+    ],
+  ])('%s, on the bound (seed 22)', (_, change, direction) => {
+    fc.assert(
+      fc.property(drawnClass, (problem) => {
+        const difference = boundOf(change(problem)) - boundOf(problem);
+        if (direction === 0) expect(difference).toBe(0);
+        else expect(difference * direction).toBeGreaterThanOrEqual(0);
+      }),
+      { seed: 22, numRuns: 60 },
+    );
+  });
+
+  it('a session added behind the last one changes nothing', () => {
+    const longer = { ...twoLearners(), windows: weekly(9, 60) };
+    expect(boundOf(longer)).toBe(boundOf(twoLearners()));
+    expect(plan(longer, 20).measures.makespanMin).toBe(plan(twoLearners(), 20).measures.makespanMin);
+  });
+});
+
+describe('a course that is too long', () => {
+  it('is an answer: it says in which session it ends and what limits it', () => {
+    const problem = smallClass(
+      ['Ada'],
+      [0, 1, 2, 3].map((i) => step(`Ada/s${i}`, 'Ada', 60)),
+      { windows: weekly(2, 60) },
+    );
+    const { sessionsByCourse, bound, entries, problem: planned } = plan(problem);
+    expect(sessionsByCourse).toEqual([{ courseId: 'evening', sessions: 4, given: 2 }]);
+    expect(bound.reason).toBe(
+      'No plan can be over before session 4: the own work of Ada between its rests fills every minute until then.',
+    );
+    expect(classFaults(planned, entries)).toEqual([]);
+  });
+
+  it('says what fits into no session', () => {
+    expect(() => plan(smallClass(['Ada'], [step('Ada/long', 'Ada', 90)]))).toThrow(
+      '"Ada/long" (90 minutes) fits into no session',
+    );
+  });
+
+  it('sums the minutes asked and there are', () => {
+    const problem = smallClass(
+      ['Ada', 'Ben'],
+      [
+        step('Ada/a', 'Ada', 40, { teacherMin: 40, at: 'saw' }),
+        step('Ben/a', 'Ben', 40, { teacherMin: 40, helperMin: 10 }),
+      ],
+      { windows: weekly(1, 60) },
+    );
+    const rows = new Map(minutesAsked(problem).map((r) => [r.resourceId, r]));
+    expect(rows.get('teacher')).toMatchObject({ askedMin: 80, thereMin: 60, overFullMin: 20 });
+    expect(rows.get('saw')).toMatchObject({ askedMin: 40, thereMin: 60, overFullMin: 0 });
+    expect(rows.get('learners evening')).toMatchObject({ askedMin: 90, thereMin: 120 });
+    // over-full by most comes first
+    expect(minutesAsked(problem)[0]!.resourceId).toBe('teacher');
+  });
+});
+
+describe('the checker finds planted faults', () => {
+  const problem = smallClass(
+    ['Ada', 'Ben'],
+    [
+      step('Ada/cut', 'Ada', 20, { at: 'saw', teacherMin: 10 }),
+      step('Ada/sand', 'Ada', 10, {
+        at: 'sander',
+        setting: 'thin',
+        setUpMin: 5,
+        after: [{ activityId: 'Ada/cut', lagMin: 5 }],
+      }),
+      step('Ben/sand', 'Ben', 10, { at: 'sander', setting: 'thick', setUpMin: 5, helperMin: 5 }),
+      step('Ben/glue', 'Ben', 10, {
+        at: 'frame',
+        rests: [{ resourceId: 'frame', restMin: 60 }],
+        releaseMin: 610,
+      }),
+      step('Ada/glue', 'Ada', 10, { at: 'frame' }),
+    ],
+    {
+      resources: smallClass([], []).resources.map((r) =>
+        r.id === 'saw' ? { ...r, closures: [{ beginMin: 650, endMin: 700 }] } : r,
+      ),
+      learners: [
+        { id: 'Ada', courseId: 'evening' },
+        { id: 'Ben', courseId: 'evening', awayWindowIds: ['session-2'] },
+      ],
+    },
+  );
+  const at = (id: string, beginMin: number, minutes: number, more: Partial<PlanEntry> = {}): PlanEntry => ({
+    activityId: id,
+    pieces: [{ beginMin, endMin: beginMin + minutes }],
+    wayIndex: 0,
+    attendantIds: [],
+    ...more,
+  });
+  const good = [
+    at('Ada/cut', 600, 20, { attendantIds: ['teacher'] }),
+    at('Ada/sand', 630, 10, { setUpBeginMin: 625 }),
+    at('Ben/sand', 645, 10, { setUpBeginMin: 640, helperId: 'Ada' }),
+    at('Ben/glue', 620, 10),
+    at('Ada/glue', 10680, 10),
+  ];
+  const change = (id: string, next: PlanEntry | undefined): PlanEntry[] =>
+    good.flatMap((e) => (e.activityId === id ? (next === undefined ? [] : [next]) : [e]));
+
+  it('and nothing in a sound plan', () => {
+    expect(classFaults(problem, good)).toEqual([]);
+  });
+
+  it.each([
+    ['a step left out', change('Ada/glue', undefined), 'Ada/glue is not planned.'],
+    [
+      'a step too early after its forerunner',
+      change('Ada/sand', at('Ada/sand', 622, 10, { setUpBeginMin: 617 })),
+      'it has to wait until 625 for Ada/cut',
+    ],
+    [
+      'a step outside the session',
+      change('Ada/glue', at('Ada/glue', 700, 10)),
+      'Ada/glue lies from 700 to 710, outside its sessions.',
+    ],
+    ['a step over the bell', change('Ben/glue', at('Ben/glue', 655, 10)), 'outside its sessions'],
+    [
+      'two things of one learner at once',
+      change('Ada/glue', at('Ada/glue', 605, 10)),
+      'Ada is held 2 times, there are 1',
+    ],
+    [
+      'a frame that still holds another',
+      change('Ada/glue', at('Ada/glue', 650, 10)),
+      'frame is held 2 times',
+    ],
+    [
+      'a helper who is busy',
+      change('Ben/sand', at('Ben/sand', 632, 10, { setUpBeginMin: 626, helperId: 'Ada' })),
+      'Ada is held 2 times',
+    ],
+    [
+      'nobody to help',
+      change('Ben/sand', at('Ben/sand', 645, 10, { setUpBeginMin: 640 })),
+      'needs a second pair of hands',
+    ],
+    [
+      'help from oneself',
+      change('Ben/sand', at('Ben/sand', 645, 10, { setUpBeginMin: 640, helperId: 'Ben' })),
+      'cannot help at the own work',
+    ],
+    ['no teacher', change('Ada/cut', at('Ada/cut', 600, 20)), 'needs one of teacher and has nobody'],
+    [
+      'no change-over',
+      change('Ben/sand', at('Ben/sand', 645, 10, { helperId: 'Ada' })),
+      'wants sander set to thick; it stands at thin and only 0 of 5 minutes',
+    ],
+    ['wrong minutes', change('Ada/glue', at('Ada/glue', 10680, 8)), 'has 8 minutes planned, it takes 10'],
+    ['a start before its release', change('Ben/glue', at('Ben/glue', 605, 10)), 'before it may at 610'],
+    ['a session the learner misses', change('Ben/glue', at('Ben/glue', 10680, 10)), 'which Ben misses'],
+    [
+      'a closed station',
+      change('Ada/cut', at('Ada/cut', 640, 20, { attendantIds: ['teacher'] })),
+      'while it is closed from 650 to 700',
+    ],
+    [
+      'a piece broken off',
+      change('Ada/glue', {
+        ...good[4]!,
+        pieces: [
+          { beginMin: 10680, endMin: 10685 },
+          { beginMin: 10690, endMin: 10695 },
+        ],
+      }),
+      'broken off although it may not stop',
+    ],
+    ['a step planned twice', [...good, good[4]!], 'Ada/glue is planned twice.'],
+    ['an unknown step', [...good, at('Eve/cut', 10680, 5)], 'Eve/cut is planned but is no activity'],
+  ])('%s', (_, entries, sentence) => {
+    expect(classFaults(problem, entries).join('\n')).toContain(sentence);
+  });
+
+  it('a frozen step that was moved, and a new one in the past', () => {
+    const live = { ...problem, state: { nowMin: 640, fixed: [good[0]!] } };
+    expect(
+      classFaults(live, change('Ada/cut', at('Ada/cut', 605, 20, { attendantIds: ['teacher'] }))).join('\n'),
+    ).toContain('Ada/cut stands as it is and was moved.');
+    expect(classFaults(live, good).join('\n')).toContain('Ada/sand begins at 630, before now (640).');
+  });
+});
+
+describe('bad classes are one sentence', () => {
+  const base = twoLearners();
+  it.each([
+    [
+      'a circle',
+      {
+        activities: [
+          step('a', 'Ada', 5, { after: [{ activityId: 'b', lagMin: 0 }] }),
+          step('b', 'Ada', 5, { after: [{ activityId: 'a', lagMin: 0 }] }),
+        ],
+      },
+      'These wait for each other in a circle: a -> b -> a',
+    ],
+    [
+      'an unknown station',
+      { activities: [step('a', 'Ada', 5, { at: 'lathe' })] },
+      '"a" is done at "lathe", which this shop does not have',
+    ],
+    [
+      'a session that ends before it begins',
+      { windows: [{ id: 's', courseId: 'evening', kind: 'session' as const, beginMin: 10, endMin: 5 }] },
+      'Session "s" ends before it begins',
+    ],
+    ['no session left', { windows: [] }, 'Course "Evening" has zero sessions left'],
+    ['negative minutes', { activities: [step('a', 'Ada', -5)] }, 'The work of "a" is -5 minutes'],
+    [
+      'an unknown forerunner',
+      { activities: [step('a', 'Ada', 5, { after: [{ activityId: 'q', lagMin: 0 }] })] },
+      '"a" comes after "q", which is not given',
+    ],
+    [
+      'an unknown course',
+      { learners: [{ id: 'Ada', courseId: 'noon' }] },
+      'Learner "Ada" belongs to course "noon", which is not given',
+    ],
+  ])('%s', (_, change, sentence) => {
+    expect(() => plan({ ...base, ...change })).toThrow(sentence);
+  });
+});

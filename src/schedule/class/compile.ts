@@ -1,0 +1,265 @@
+import { type Calendar, makeCalendar, makeSlotGrid, type SlotGrid } from './calendar.ts';
+import type { Activity, ClassProblem, Way } from './problem.ts';
+
+/** One way of an activity in row numbers. */
+export interface CompiledWay {
+  readonly stationRow: number;
+  readonly durationMin: number;
+  /** Number of the setting, -1 when the station may stand as it is. */
+  readonly setting: number;
+  readonly setUpMin: number;
+  /** Held on afterwards; a station is held only where the work was done. */
+  readonly rests: readonly { readonly row: number; readonly restMin: number }[];
+  readonly attendance: readonly {
+    readonly rows: readonly number[];
+    readonly fromMin: number;
+    readonly toMin: number;
+    readonly onlyAtSetUp: boolean;
+  }[];
+}
+
+/** A class problem in row numbers and flat arrays. Rows are the resources, then the learners. */
+export interface CompiledClass {
+  readonly problem: ClassProblem;
+  readonly grid: SlotGrid;
+  readonly rowCount: number;
+  readonly learnerRow0: number;
+  readonly capacity: Uint8Array;
+  /** Use of every row in every slot before anything is planned: closures, absences, people outside their sessions. */
+  readonly baseUse: Uint8Array;
+  /** Rows of stations that remember what they are set to. */
+  readonly statefulRows: readonly number[];
+  readonly firstSetting: Int32Array;
+  readonly activityIndex: ReadonlyMap<string, number>;
+  readonly activities: readonly Activity[];
+  readonly ways: readonly (readonly CompiledWay[])[];
+  readonly members: readonly (readonly number[])[];
+  readonly builds: readonly (readonly number[])[];
+  readonly jigs: readonly (readonly number[])[];
+  readonly before: readonly (readonly {
+    readonly activity: number;
+    readonly lagMin: number;
+    readonly isFromStart: boolean;
+  }[])[];
+  readonly followers: readonly (readonly number[])[];
+  readonly calendar: readonly Calendar[];
+  readonly sessionCalendar: readonly Calendar[];
+  readonly courseOf: Int32Array;
+  readonly courseLearners: readonly (readonly number[])[];
+  readonly learnerCourse: Int32Array;
+  readonly releaseSlot: Int32Array;
+  /** Spans that can run short, by the activity that begins or ends them. */
+  readonly spansFrom: readonly (readonly number[])[];
+  readonly spansUntil: readonly (readonly number[])[];
+  readonly spans: readonly {
+    readonly row: number;
+    readonly isUntilStart: boolean;
+    readonly restMin: number;
+  }[];
+  readonly order: Int32Array;
+  readonly cells: Cells;
+}
+
+/** Stretches of slots in which no calendar begins or ends a window. */
+export interface Cells {
+  readonly cellOf: Int32Array;
+  readonly cellEnd: Int32Array;
+  readonly cellCount: number;
+  /** Per row and cell the slots in which the row has a place left before anything is planned. */
+  readonly baseRoom: Int32Array;
+}
+
+/**
+ * Lays a class problem out in flat arrays.
+ *
+ * @param problem  a checked class problem
+ * @returns        the same problem, compiled
+ * @source         arithmetic
+ */
+export function compileClass(problem: ClassProblem): CompiledClass {
+  const grid = makeSlotGrid(problem.windows);
+  const rows = new Map(problem.resources.map((r, i) => [r.id, i]));
+  const learnerRow0 = problem.resources.length;
+  const learners = new Map(problem.learners.map((l, i) => [l.id, i]));
+  const courses = new Map(problem.courses.map((c, i) => [c.id, i]));
+  const activityIndex = new Map(problem.activities.map((a, i) => [a.id, i]));
+  const sessionCalendar = problem.courses.map((c) => makeCalendar(grid, problem.windows, c.id, 'session'));
+  const prepCalendar = problem.courses.map((c) => makeCalendar(grid, problem.windows, c.id, 'preparation'));
+  const settings = new Map<string, number>();
+  const settingOf = (name: string | undefined): number => {
+    if (name === undefined) return -1;
+    if (!settings.has(name)) settings.set(name, settings.size);
+    return settings.get(name)!;
+  };
+  const ways = problem.activities.map((a) => a.ways.map((w) => compileWay(a, w, rows, settingOf)));
+  const stateful = new Set<number>();
+  for (const list of ways)
+    for (const w of list)
+      if (w.setting >= 0 && w.stationRow >= 0 && problem.resources[w.stationRow]!.capacity === 1)
+        stateful.add(w.stationRow);
+  const before = problem.activities.map((a) =>
+    a.after.map((link) => ({
+      activity: activityIndex.get(link.activityId)!,
+      lagMin: link.lagMin,
+      isFromStart: link.from === 'start',
+    })),
+  );
+  const followers: number[][] = problem.activities.map(() => []);
+  before.forEach((list, i) => {
+    for (const link of list) followers[link.activity]!.push(i);
+  });
+  const courseOf = Int32Array.from(problem.activities, (a) => courses.get(a.courseId)!);
+  const nowMin = problem.state?.nowMin;
+  const capacity = Uint8Array.from([
+    ...problem.resources.map((r) => r.capacity),
+    ...problem.learners.map(() => 1),
+  ]);
+  const use = baseUse(problem, grid, sessionCalendar, courses);
+  const spans = (problem.spans ?? []).filter((span) => isSpanShort(problem, span.resourceId));
+  const spansFrom: number[][] = problem.activities.map(() => []);
+  const spansUntil: number[][] = problem.activities.map(() => []);
+  spans.forEach((span, i) => {
+    spansFrom[activityIndex.get(span.fromActivityId)!]!.push(i);
+    spansUntil[activityIndex.get(span.untilActivityId)!]!.push(i);
+  });
+  return {
+    problem,
+    grid,
+    rowCount: learnerRow0 + problem.learners.length,
+    learnerRow0,
+    capacity,
+    baseUse: use,
+    cells: makeCells([...sessionCalendar, ...prepCalendar], grid.slotCount, use, capacity),
+    statefulRows: [...stateful],
+    firstSetting: Int32Array.from(problem.resources, (r) => settingOf(r.setting)),
+    activityIndex,
+    activities: problem.activities,
+    ways,
+    members: problem.activities.map((a) => a.memberIds.map((id) => learnerRow0 + learners.get(id)!)),
+    builds: problem.activities.map((a) => a.buildIds.map((id) => learners.get(id)!)),
+    jigs: problem.activities.map((a) => a.jigIds.map((id) => rows.get(id)!)),
+    before,
+    followers,
+    calendar: problem.activities.map(
+      (a, i) => (a.where === 'session' ? sessionCalendar : prepCalendar)[courseOf[i]!]!,
+    ),
+    sessionCalendar,
+    courseOf,
+    courseLearners: problem.courses.map((c) =>
+      problem.learners.flatMap((l, i) => (l.courseId === c.id ? [learnerRow0 + i] : [])),
+    ),
+    learnerCourse: Int32Array.from(problem.learners, (l) => courses.get(l.courseId)!),
+    releaseSlot: Int32Array.from(problem.activities, (a) =>
+      Math.max(
+        a.releaseMin === undefined ? 0 : grid.slotAtOrAfter(a.releaseMin),
+        nowMin === undefined ? 0 : grid.slotAtOrAfter(nowMin),
+      ),
+    ),
+    spansFrom,
+    spansUntil,
+    spans: spans.map((s) => ({
+      row: rows.get(s.resourceId)!,
+      isUntilStart: s.untilEdge === 'start',
+      restMin: s.restMin,
+    })),
+    order: topologicalOrder(before, followers),
+  };
+}
+
+function compileWay(
+  activity: Activity,
+  way: Way,
+  rows: ReadonlyMap<string, number>,
+  settingOf: (name: string | undefined) => number,
+): CompiledWay {
+  return {
+    stationRow: way.stationId === undefined ? -1 : rows.get(way.stationId)!,
+    durationMin: way.durationMin,
+    setting: settingOf(way.setting),
+    setUpMin: way.setUpMin ?? 0,
+    rests: activity.rests
+      .filter(
+        (r) => r.resourceId === way.stationId || !activity.ways.some((w) => w.stationId === r.resourceId),
+      )
+      .map((r) => ({ row: rows.get(r.resourceId)!, restMin: r.restMin })),
+    attendance: way.attendance.map((a) => ({
+      rows: a.anyOf.map((id) => rows.get(id)!),
+      fromMin: a.fromMin,
+      toMin: a.toMin,
+      onlyAtSetUp: a.onlyAtSetUp === true,
+    })),
+  };
+}
+
+/** A span is only watched when more builds want the thing than there are. */
+function isSpanShort(problem: ClassProblem, resourceId: string): boolean {
+  const capacity = problem.resources.find((r) => r.id === resourceId)?.capacity ?? 0;
+  return (problem.spans ?? []).filter((s) => s.resourceId === resourceId).length > capacity;
+}
+
+function baseUse(
+  problem: ClassProblem,
+  grid: SlotGrid,
+  sessions: readonly Calendar[],
+  courses: ReadonlyMap<string, number>,
+): Uint8Array {
+  const { slotCount } = grid;
+  const use = new Uint8Array((problem.resources.length + problem.learners.length) * slotCount);
+  problem.resources.forEach((resource, row) => {
+    for (const closure of resource.closures ?? [])
+      use.fill(
+        resource.capacity,
+        row * slotCount + grid.slotAtOrAfter(closure.beginMin),
+        row * slotCount + grid.slotAtOrAfter(closure.endMin),
+      );
+  });
+  const windows = new Map(problem.windows.map((w) => [w.id, w]));
+  problem.learners.forEach((learner, l) => {
+    const offset = (problem.resources.length + l) * slotCount;
+    const { windowEnd } = sessions[courses.get(learner.courseId)!]!;
+    for (let s = 0; s < slotCount; s++) if (windowEnd[s] === 0) use[offset + s] = 1;
+    for (const id of learner.awayWindowIds ?? []) {
+      const window = windows.get(id);
+      if (window !== undefined)
+        use.fill(1, offset + grid.slotAtOrAfter(window.beginMin), offset + grid.slotAtOrAfter(window.endMin));
+    }
+  });
+  return use;
+}
+
+function topologicalOrder(
+  before: readonly (readonly { activity: number }[])[],
+  followers: readonly (readonly number[])[],
+): Int32Array {
+  const waiting = Int32Array.from(before, (list) => list.length);
+  const order: number[] = [];
+  waiting.forEach((w, i) => {
+    if (w === 0) order.push(i);
+  });
+  for (let head = 0; head < order.length; head++)
+    for (const f of followers[order[head]!]!) if (--waiting[f]! === 0) order.push(f);
+  return Int32Array.from(order);
+}
+
+function makeCells(
+  calendars: readonly Calendar[],
+  slots: number,
+  use: Uint8Array,
+  capacity: Uint8Array,
+): Cells {
+  const cellOf = new Int32Array(slots);
+  const ends: number[] = [];
+  for (let s = 0; s < slots; s++) {
+    const isNew = s === 0 || calendars.some((c) => c.windowEnd[s] !== c.windowEnd[s - 1]);
+    if (isNew) ends.push(s);
+    cellOf[s] = ends.length - 1;
+    ends[ends.length - 1] = s + 1;
+  }
+  const baseRoom = new Int32Array(capacity.length * ends.length);
+  for (let row = 0; row < capacity.length; row++) {
+    const full = capacity[row]!;
+    for (let s = 0; s < slots; s++)
+      if (use[row * slots + s]! < full) baseRoom[row * ends.length + cellOf[s]!]!++;
+  }
+  return { cellOf, cellEnd: Int32Array.from(ends), cellCount: ends.length, baseRoom };
+}

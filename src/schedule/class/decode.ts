@@ -1,0 +1,515 @@
+import type { CompiledClass, CompiledWay } from './compile.ts';
+import type { PlanEntry } from './problem.ts';
+
+/** Where everything lies after decoding a list. Slots; -1 where something does not apply. */
+export interface Placement {
+  readonly start: Int32Array;
+  /** End of the work, exclusive. */
+  readonly end: Int32Array;
+  /** First slot of the second piece when the work was broken off at a session's end, else -1. */
+  readonly secondStart: Int32Array;
+  /** First slot of the change-over, else -1. */
+  readonly setUpStart: Int32Array;
+  readonly way: Int32Array;
+  readonly helper: Int32Array;
+  readonly attendants: Int32Array;
+  isComplete: boolean;
+  setUpMin: number;
+}
+
+/** Turns a list into a plan. The same function plans, replans and plays courses through. */
+export interface ClassDecoder {
+  readonly placement: Placement;
+  /** Most attendances any way has: the row length of `attendants`. */
+  readonly attendanceWidth: number;
+  /**
+   * Places the activities in the order of the list, each as early as everything it needs allows.
+   * `durations` gives other minutes of work than the ways' own (one per activity, 0 keeps the way's own).
+   */
+  decode(list: Int32Array, durations?: Int32Array): Placement;
+  /** Takes these entries as they are before anything else is placed. */
+  fix(entries: readonly PlanEntry[]): void;
+  entries(): PlanEntry[];
+}
+
+interface Block {
+  start: number;
+  /** End of the work and of any rest on the station. */
+  end: number;
+  setting: number;
+  hasSetUp: boolean;
+}
+
+/** Least minutes worth beginning before a session's end when work may be broken off. */
+const leastPieceMin = 10;
+
+/**
+ * Makes a decoder with its own working store.
+ *
+ * Serial generation on the minutes of the sessions laid end to end: because a rest in clock time ends no earlier
+ * when the work ends later, no step has to be taken back. This is one algorithm and is kept together on purpose.
+ *
+ * @param compiled  the compiled class
+ * @returns         the decoder
+ * @source          from memory
+ */
+export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
+  const { grid, capacity, baseUse, learnerRow0 } = compiled;
+  const slots = grid.slotCount;
+  const count = compiled.activities.length;
+  const clock = grid.clockMin;
+  const use = new Uint8Array(baseUse.length);
+  const attendanceWidth = Math.max(1, ...compiled.ways.flat().map((w) => w.attendance.length));
+  const placement: Placement = {
+    start: new Int32Array(count),
+    end: new Int32Array(count),
+    secondStart: new Int32Array(count),
+    setUpStart: new Int32Array(count),
+    way: new Int32Array(count),
+    helper: new Int32Array(count),
+    attendants: new Int32Array(count * attendanceWidth),
+    isComplete: false,
+    setUpMin: 0,
+  };
+  const blocks = new Map<number, Block[]>(compiled.statefulRows.map((row) => [row, []]));
+  const helped = new Int32Array(compiled.rowCount);
+  const spanStart = new Int32Array(compiled.spans.length);
+  let fixedEntries: readonly PlanEntry[] = [];
+  const trialAttendants = new Int32Array(attendanceWidth);
+  const foundAttendants = new Int32Array(attendanceWidth);
+  let found = { block: -1, work: -1, end: -1, second: -1, helper: -1 };
+  let trial = { block: -1, work: -1, end: -1, second: -1, helper: -1 };
+
+  const lastConflict = (row: number, from: number, to: number): number => {
+    const full = capacity[row]!;
+    const offset = row * slots;
+    for (let s = Math.min(to, slots) - 1; s >= from; s--) if (use[offset + s]! >= full) return s;
+    return -1;
+  };
+  const { cellOf, cellEnd, cellCount, baseRoom } = compiled.cells;
+  /** Minutes of each cell in which a row has a place left: a window with too few is passed over at once. */
+  const room = new Int32Array(baseRoom.length);
+  const occupy = (row: number, from: number, to: number): void => {
+    const offset = row * slots;
+    const last = Math.min(to, slots);
+    const full = capacity[row]!;
+    const roomOffset = row * cellCount;
+    for (let s = from; s < last; s++) if (++use[offset + s]! === full) room[roomOffset + cellOf[s]!]!--;
+  };
+  const endClock = (work: number, end: number): number => (end > work ? clock[end - 1]! + 1 : clock[work]!);
+  const restEnd = (work: number, end: number, restMin: number): number =>
+    grid.slotAtOrAfter(endClock(work, end) + restMin);
+
+  /** Earliest place of an activity done in one way, from `from`, if it ends before `limit`; fills `trial`. */
+  const search = (a: number, way: CompiledWay, duration: number, from: number, limit: number): boolean => {
+    const { windowEnd, nextAllowed } = compiled.calendar[a]!;
+    const members = compiled.members[a]!;
+    const jigs = compiled.jigs[a]!;
+    const rests = way.rests;
+    const helperMin = Math.min(compiled.activities[a]!.helperMin, duration);
+    const mayStop = compiled.activities[a]!.mayStop;
+    const list = blocks.get(way.stationRow);
+    let stationRest = 0;
+    for (const rest of rests) if (rest.row === way.stationRow) stationRest = rest.restMin;
+    let t = from;
+    outer: for (;;) {
+      if (t >= slots) return false;
+      t = nextAllowed[t]!;
+      if (t + duration >= limit || t >= slots) return false;
+      const windowLast = windowEnd[t]!;
+      const cell = cellOf[t]!;
+      if (cellEnd[cell] === windowLast) {
+        const least = mayStop ? Math.min(duration, leastPieceMin) : duration;
+        let hasRoom = true;
+        for (let i = 0; i < members.length; i++)
+          if (room[members[i]! * cellCount + cell]! < least) hasRoom = false;
+        if (way.stationRow >= 0 && room[way.stationRow * cellCount + cell]! < least) hasRoom = false;
+        for (let k = 0; k < way.attendance.length && hasRoom && !mayStop; k++) {
+          const need = way.attendance[k]!;
+          if (need.onlyAtSetUp || need.rows.length > 1) continue;
+          if (room[need.rows[0]! * cellCount + cell]! < Math.min(need.toMin, duration) - need.fromMin)
+            hasRoom = false;
+        }
+        if (!hasRoom) {
+          t = windowLast;
+          continue;
+        }
+      }
+      let setUp = 0;
+      if (list !== undefined) {
+        let at = list.length - 1;
+        while (at >= 0 && list[at]!.start > t) at--;
+        if (at >= 0 && list[at]!.end > t) {
+          t = list[at]!.end;
+          continue;
+        }
+        const next = list[at + 1];
+        if (way.setting >= 0) {
+          let p = at;
+          while (p >= 0 && list[p]!.setting < 0) p--;
+          const set = p >= 0 ? list[p]!.setting : compiled.firstSetting[way.stationRow]!;
+          if (set !== way.setting) {
+            setUp = way.setUpMin;
+            let n = at + 1;
+            while (n < list.length && list[n]!.setting < 0) n++;
+            // the next piece of work relies on the setting that stands: it may not be changed in between
+            if (n < list.length && !list[n]!.hasSetUp) {
+              t = list[n]!.end;
+              continue;
+            }
+          }
+        }
+        const end = t + setUp + duration;
+        if (end > windowLast && !mayStop) {
+          t = windowLast;
+          continue;
+        }
+        if (next !== undefined) {
+          const held = end > slots ? slots : stationRest > 0 ? restEnd(t + setUp, end, stationRest) : end;
+          if (held > next.start) {
+            t = next.end;
+            continue;
+          }
+        }
+      }
+      const work = t + setUp;
+      let end = work + duration;
+      let second = -1;
+      let firstEnd = end;
+      if (end > windowLast) {
+        // broken off at the session's end: the rest at the beginning of the next
+        const rest = end - windowLast;
+        const next = nextAllowed[windowLast] ?? slots;
+        if (
+          !mayStop ||
+          setUp > 0 ||
+          windowLast - work < leastPieceMin ||
+          next >= slots ||
+          next + rest > windowEnd[next]! ||
+          list !== undefined
+        ) {
+          t = windowLast;
+          continue;
+        }
+        firstEnd = windowLast;
+        second = next;
+        end = next + rest;
+        if (end >= limit) return false;
+      }
+      for (const row of members) {
+        const c = lastConflict(row, work, firstEnd);
+        if (c >= 0) {
+          t = Math.max(t + 1, c + 1 - setUp);
+          continue outer;
+        }
+      }
+      if (list === undefined && way.stationRow >= 0) {
+        const c = lastConflict(way.stationRow, work, firstEnd);
+        if (c >= 0) {
+          t = Math.max(t + 1, c + 1);
+          continue;
+        }
+      }
+      for (const row of jigs) {
+        const c = lastConflict(row, work, firstEnd);
+        if (c >= 0) {
+          t = Math.max(t + 1, c + 1 - setUp);
+          continue outer;
+        }
+      }
+      if (second >= 0) {
+        let isClear = way.stationRow < 0 || lastConflict(way.stationRow, second, end) < 0;
+        for (const row of members) isClear &&= lastConflict(row, second, end) < 0;
+        for (const row of jigs) isClear &&= lastConflict(row, second, end) < 0;
+        if (!isClear) {
+          t = windowLast;
+          continue;
+        }
+      }
+      for (const rest of rests) {
+        const until = restEnd(work, end, rest.restMin);
+        const c = lastConflict(rest.row, end, until);
+        if (c >= 0) {
+          t = second >= 0 ? windowLast : Math.max(t + 1, c + 1 - duration - setUp);
+          continue outer;
+        }
+      }
+      for (let k = 0; k < way.attendance.length; k++) {
+        const need = way.attendance[k]!;
+        trialAttendants[k] = -1;
+        if (need.onlyAtSetUp && setUp === 0) continue;
+        const origin = need.onlyAtSetUp ? t : work;
+        let begin = origin + need.fromMin;
+        let last = Math.min(origin + need.toMin, need.onlyAtSetUp ? end : Number.MAX_SAFE_INTEGER);
+        if (second >= 0) {
+          const first = firstEnd - work;
+          if (need.fromMin >= first) {
+            begin = second + need.fromMin - first;
+            last = second + need.toMin - first;
+          } else if (need.toMin > first) {
+            t = windowLast;
+            continue outer;
+          }
+        } else if (last > end) last = end;
+        let soonest = Number.MAX_SAFE_INTEGER;
+        for (const row of need.rows) {
+          const c = lastConflict(row, begin, last);
+          if (c < 0) {
+            trialAttendants[k] = row;
+            break;
+          }
+          if (c + 1 - (begin - t) < soonest) soonest = c + 1 - (begin - t);
+        }
+        if (trialAttendants[k]! < 0) {
+          t = second >= 0 ? windowLast : Math.max(t + 1, soonest);
+          continue outer;
+        }
+      }
+      let helper = -1;
+      if (helperMin > 0) {
+        if (work + helperMin > firstEnd) {
+          t = windowLast;
+          continue;
+        }
+        let soonest = Number.MAX_SAFE_INTEGER;
+        for (const row of compiled.courseLearners[compiled.courseOf[a]!]!) {
+          if (members.includes(row)) continue;
+          const c = lastConflict(row, work, work + helperMin);
+          if (c < 0) {
+            if (helper < 0 || helped[row]! < helped[helper]!) helper = row;
+          } else if (c + 1 - setUp < soonest) soonest = c + 1 - setUp;
+        }
+        if (helper < 0) {
+          if (soonest === Number.MAX_SAFE_INTEGER) return false;
+          t = Math.max(t + 1, soonest);
+          continue;
+        }
+      }
+      for (const s of compiled.spansFrom[a]!) {
+        const c = lastConflict(compiled.spans[s]!.row, work, slots);
+        if (c >= 0) {
+          if (c >= slots - 1) return false;
+          t = Math.max(t + 1, c + 1 - setUp);
+          continue outer;
+        }
+      }
+      trial.block = t;
+      trial.work = work;
+      trial.end = end;
+      trial.second = second;
+      trial.helper = helper;
+      return true;
+    }
+  };
+
+  const addBlock = (row: number, block: Block): void => {
+    const list = blocks.get(row);
+    if (list === undefined) return;
+    let at = list.length;
+    while (at > 0 && list[at - 1]!.start > block.start) at--;
+    list.splice(at, 0, block);
+  };
+
+  /** Writes one placed activity into the use of every row. */
+  const commit = (
+    a: number,
+    wayIndex: number,
+    block: number,
+    work: number,
+    end: number,
+    second: number,
+    helper: number,
+    attendants: ArrayLike<number>,
+  ): void => {
+    const way = compiled.ways[a]![wayIndex]!;
+    const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
+    placement.start[a] = work;
+    placement.end[a] = end;
+    placement.secondStart[a] = second;
+    placement.setUpStart[a] = block < work ? block : -1;
+    placement.way[a] = wayIndex;
+    placement.helper[a] = helper;
+    placement.setUpMin += work - block;
+    for (const rows of [compiled.members[a]!, compiled.jigs[a]!])
+      for (const row of rows) {
+        occupy(row, work, firstEnd);
+        if (second >= 0) occupy(row, second, end);
+      }
+    let held = end;
+    for (const rest of way.rests) {
+      const until = restEnd(work, end, rest.restMin);
+      occupy(rest.row, end, until);
+      if (rest.row === way.stationRow) held = until;
+    }
+    if (way.stationRow >= 0) {
+      occupy(way.stationRow, work, firstEnd);
+      if (second >= 0) occupy(way.stationRow, second, end);
+      if (block < work) occupy(way.stationRow, block, work);
+      addBlock(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
+    }
+    for (let k = 0; k < attendanceWidth; k++) placement.attendants[a * attendanceWidth + k] = -1;
+    way.attendance.forEach((need, k) => {
+      const row = attendants[k]!;
+      placement.attendants[a * attendanceWidth + k] = row;
+      if (row < 0) return;
+      const origin = need.onlyAtSetUp ? block : work;
+      const first = firstEnd - work;
+      if (second >= 0 && need.fromMin >= first)
+        occupy(row, second + need.fromMin - first, Math.min(end, second + need.toMin - first));
+      else occupy(row, origin + need.fromMin, Math.min(second >= 0 ? firstEnd : end, origin + need.toMin));
+    });
+    if (helper >= 0) {
+      const minutes = Math.min(compiled.activities[a]!.helperMin, end - work);
+      occupy(helper, work, work + minutes);
+      helped[helper]! += minutes;
+    }
+    for (const s of compiled.spansFrom[a]!) {
+      spanStart[s] = work;
+      occupy(compiled.spans[s]!.row, work, slots);
+    }
+    for (const s of compiled.spansUntil[a]!) {
+      const span = compiled.spans[s]!;
+      const until = span.isUntilStart ? work : restEnd(work, end, span.restMin);
+      const offset = span.row * slots;
+      const full = capacity[span.row]!;
+      for (let slot = Math.max(until, spanStart[s]!); slot < slots; slot++)
+        if (use[offset + slot]!-- === full) room[span.row * cellCount + cellOf[slot]!]!++;
+    }
+  };
+
+  const earliest = (a: number): number => {
+    let from = compiled.releaseSlot[a]!;
+    for (const link of compiled.before[a]!) {
+      const other = link.activity;
+      const minute = link.isFromStart
+        ? clock[placement.start[other]!]!
+        : endClock(placement.start[other]!, placement.end[other]!);
+      const slot = grid.slotAtOrAfter(minute + link.lagMin);
+      if (slot > from) from = slot;
+    }
+    return from;
+  };
+
+  /** Tries every way and commits the one that ends first. */
+  const place = (a: number, duration: number): boolean => {
+    const ways = compiled.ways[a]!;
+    const from = earliest(a);
+    let best = -1;
+    let limit = slots + 1;
+    for (let w = 0; w < ways.length; w++) {
+      const way = ways[w]!;
+      // given minutes are those of the first way; another way takes as much longer as its own minutes say
+      const minutes =
+        duration <= 0
+          ? way.durationMin
+          : w === 0
+            ? duration
+            : Math.max(1, Math.round((duration * way.durationMin) / Math.max(1, ways[0]!.durationMin)));
+      if (!search(a, way, minutes, from, limit)) continue;
+      best = w;
+      limit = trial.end;
+      [found, trial] = [trial, found];
+      foundAttendants.set(trialAttendants);
+    }
+    if (best < 0) return false;
+    commit(a, best, found.block, found.work, found.end, found.second, found.helper, foundAttendants);
+    return true;
+  };
+
+  const commitFixed = (entry: PlanEntry): void => {
+    const a = compiled.activityIndex.get(entry.activityId);
+    if (a === undefined) return;
+    const first = entry.pieces[0]!;
+    const last = entry.pieces[entry.pieces.length - 1]!;
+    const work = grid.slotAtOrAfter(first.beginMin);
+    const end = grid.slotAtOrAfter(last.endMin - 1) + (last.endMin > last.beginMin ? 1 : 0);
+    const rowOf = (id: string | undefined): number => {
+      if (id === undefined) return -1;
+      const resource = compiled.problem.resources.findIndex((r) => r.id === id);
+      return resource >= 0 ? resource : learnerRow0 + compiled.problem.learners.findIndex((l) => l.id === id);
+    };
+    const attendants = entry.attendantIds.map(rowOf);
+    while (attendants.length < attendanceWidth) attendants.push(-1);
+    const block = entry.setUpBeginMin === undefined ? work : grid.slotAtOrAfter(entry.setUpBeginMin);
+    commit(
+      a,
+      entry.wayIndex,
+      block,
+      work,
+      end,
+      entry.pieces.length > 1 ? grid.slotAtOrAfter(last.beginMin) : -1,
+      rowOf(entry.helperId),
+      attendants,
+    );
+  };
+
+  const decode = (list: Int32Array, durations?: Int32Array): Placement => {
+    use.set(baseUse);
+    room.set(baseRoom);
+    for (const own of blocks.values()) own.length = 0;
+    helped.fill(0);
+    placement.start.fill(-1);
+    placement.setUpMin = 0;
+    for (const entry of fixedEntries) commitFixed(entry);
+    let waiting: number[] | Int32Array = list;
+    for (;;) {
+      const left: number[] = [];
+      let placed = 0;
+      for (const a of waiting) {
+        if (placement.start[a]! >= 0) continue;
+        let isReady = true;
+        for (const link of compiled.before[a]!) if (placement.start[link.activity]! < 0) isReady = false;
+        if (isReady && place(a, durations?.[a] ?? 0)) placed++;
+        else left.push(a);
+      }
+      if (left.length === 0 || placed === 0) {
+        placement.isComplete = left.length === 0;
+        return placement;
+      }
+      waiting = left;
+    }
+  };
+
+  const idOfRow = (row: number): string | undefined =>
+    row < 0
+      ? undefined
+      : row < learnerRow0
+        ? compiled.problem.resources[row]!.id
+        : compiled.problem.learners[row - learnerRow0]!.id;
+
+  const entries = (): PlanEntry[] =>
+    compiled.activities.flatMap((activity, a) => {
+      const begin = placement.start[a]!;
+      if (begin < 0) return [];
+      const end = placement.end[a]!;
+      const second = placement.secondStart[a]!;
+      const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[begin]! : end;
+      const piece = (from: number, to: number): { beginMin: number; endMin: number } => ({
+        beginMin: clock[from]!,
+        endMin: endClock(from, to),
+      });
+      const setUp = placement.setUpStart[a]!;
+      const way = compiled.ways[a]![placement.way[a]!]!;
+      const helperId = idOfRow(placement.helper[a]!);
+      return [
+        {
+          activityId: activity.id,
+          pieces: second >= 0 ? [piece(begin, firstEnd), piece(second, end)] : [piece(begin, end)],
+          wayIndex: placement.way[a]!,
+          attendantIds: way.attendance.map((_, k) => idOfRow(placement.attendants[a * attendanceWidth + k]!)),
+          ...(setUp >= 0 ? { setUpBeginMin: clock[setUp]! } : {}),
+          ...(helperId === undefined ? {} : { helperId }),
+        },
+      ];
+    });
+
+  return {
+    placement,
+    attendanceWidth,
+    decode,
+    fix: (list) => {
+      fixedEntries = list;
+    },
+    entries,
+  };
+}

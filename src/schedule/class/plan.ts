@@ -1,0 +1,282 @@
+import { makeRandom, type Random } from '../../numeric/random.ts';
+import { InputError } from '../../quantity/input-error.ts';
+import { type ClassBound, classBound } from './bounds.ts';
+import { withMoreSessions } from './calendar.ts';
+import { type CompiledClass, compileClass } from './compile.ts';
+import { type ClassDecoder, makeClassDecoder, type Placement } from './decode.ts';
+import { type Measurer, type Measures, makeMeasurer, type Objective, usualObjectives } from './measure.ts';
+import { mirrorClass } from './mirror.ts';
+import { listByKeys, tailMinutes } from './priority.ts';
+import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import { makeShaker } from './shake.ts';
+import { validateClass } from './validate.ts';
+
+/** How long to search, towards what, and whom to tell. */
+export interface ClassSearch {
+  readonly seed?: number;
+  /** Plans to make at most. */
+  readonly iterations?: number;
+  /** Seconds to search at most, as told by `elapsedS`; the core has no clock of its own. */
+  readonly seconds?: number;
+  readonly elapsedS?: () => number;
+  readonly objectives?: readonly Objective[];
+  /** Clock minute by which each course should be finished, by course id. */
+  readonly dueMin?: Readonly<Record<string, number>>;
+  readonly onProgress?: (progress: { readonly makespanMin: number; readonly iterations: number }) => void;
+  readonly isCancelled?: () => boolean;
+  /** A plan to begin from: its order is tried first. */
+  readonly from?: readonly PlanEntry[];
+  /** How much each minute that a published begin moves costs, against a minute of the finish; 0 lets everything move. */
+  readonly keepWeight?: number;
+}
+
+/** A plan with everything needed to judge it. */
+export interface PlannedClass {
+  /** The problem that was planned: with more sessions behind the last when the course needs them. */
+  readonly problem: ClassProblem;
+  readonly entries: readonly PlanEntry[];
+  readonly measures: Measures;
+  readonly bound: ClassBound;
+  /** Session in which the last build of each course is finished, counted from 1. */
+  readonly sessionsByCourse: readonly {
+    readonly courseId: string;
+    readonly sessions: number;
+    readonly given: number;
+  }[];
+  readonly iterations: number;
+  readonly isCancelled: boolean;
+}
+
+/**
+ * Plans a class: who does what, where and when, feasible at any time and better with time. When the sessions do not
+ * suffice, sessions are added behind the last one and the answer says how many it takes.
+ *
+ * @param problem  the class problem
+ * @param search   budget, seed, objectives, progress and cancel
+ * @returns        the best plan found and the bound it stands against
+ * @throws InputError when the problem cannot be meant, or no number of sessions suffices
+ * @source         from memory
+ */
+export function planClass(problem: ClassProblem, search: ClassSearch): PlannedClass {
+  validateClass(problem);
+  const first = firstPlan(problem, search);
+  const { compiled, decoder, list } = first;
+  const measurer = makeMeasurer(
+    compiled,
+    search.objectives ?? usualObjectives,
+    problem.courses.map((c) => search.dueMin?.[c.id]),
+  );
+  const random = makeRandom(search.seed ?? 1);
+  const outcome = improve({ compiled, decoder, measurer, random, search, list });
+  const placement = decoder.decode(outcome.list);
+  const entries = decoder.entries();
+  return {
+    problem: compiled.problem,
+    entries,
+    measures: measurer.measures(placement),
+    bound: classBound(compiled),
+    sessionsByCourse: sessionsByCourse(problem, compiled.problem, entries),
+    iterations: outcome.iterations,
+    isCancelled: outcome.isCancelled,
+  };
+}
+
+interface FirstPlan {
+  readonly compiled: CompiledClass;
+  readonly decoder: ClassDecoder;
+  readonly list: Int32Array;
+}
+
+/** Sessions that may be added before the planner gives up. */
+const moreSessions = [0, 12, 60, 200];
+
+function firstPlan(problem: ClassProblem, search: ClassSearch): FirstPlan {
+  for (const more of moreSessions) {
+    const compiled = compileClass(more === 0 ? problem : withMoreSessions(problem, more));
+    const decoder = makeClassDecoder(compiled);
+    decoder.fix(problem.state?.fixed ?? []);
+    const list = new Int32Array(compiled.activities.length);
+    listByKeys(
+      compiled,
+      search.from === undefined ? tailMinutes(compiled).map((t) => -t) : keysOfPlan(compiled, search.from),
+      list,
+    );
+    if (decoder.decode(list).isComplete) return { compiled, decoder, list };
+    if (more === moreSessions[moreSessions.length - 1]) throw neverFits(compiled, decoder);
+  }
+  throw new RangeError('firstPlan: no number of sessions to try');
+}
+
+function neverFits(compiled: CompiledClass, decoder: ClassDecoder): InputError {
+  const a = compiled.activities.find(
+    (_, i) =>
+      decoder.placement.start[i]! < 0 &&
+      compiled.before[i]!.every((l) => decoder.placement.start[l.activity]! >= 0),
+  );
+  const way = a?.ways[0];
+  return new InputError(
+    'class-never-fits',
+    `"${a?.id}" (${way?.durationMin} minutes${way?.setUpMin ? ` and ${way.setUpMin} to set up` : ''}) fits into no ${a?.where === 'preparation' ? 'preparation hours' : 'session'} with the people, stations and jigs it needs; lengthen one, or give another way.`,
+    a?.id,
+  );
+}
+
+function keysOfPlan(compiled: CompiledClass, entries: readonly PlanEntry[]): Float64Array {
+  const keys = new Float64Array(compiled.activities.length).fill(Number.MAX_SAFE_INTEGER / 4);
+  for (const entry of entries) {
+    const a = compiled.activityIndex.get(entry.activityId);
+    if (a !== undefined) keys[a] = beginOf(entry);
+  }
+  return keys;
+}
+
+interface Improvement {
+  readonly compiled: CompiledClass;
+  readonly decoder: ClassDecoder;
+  readonly measurer: Measurer;
+  readonly random: Random;
+  readonly search: ClassSearch;
+  readonly list: Int32Array;
+}
+
+/** Often at first, now and then later. */
+function isPushedBack(iterations: number, random: Random): boolean {
+  return iterations < 40 ? iterations % 2 === 0 : random.next() < 0.04;
+}
+
+/** Plans to make at most; none beyond the first without a budget. */
+function limitOf(search: ClassSearch): number {
+  return search.iterations ?? (search.seconds === undefined ? 1 : Number.MAX_SAFE_INTEGER);
+}
+
+/** Shakes the order of the plan at hand, keeps what is better and now and then what is hardly worse. */
+function improve({ compiled, decoder, measurer, random, search, list }: Improvement): {
+  list: Int32Array;
+  iterations: number;
+  isCancelled: boolean;
+} {
+  const moved = makeMoveCost(compiled, search);
+  const judge = (order: Int32Array): number => {
+    const placement = decoder.decode(order);
+    return measurer.cost(placement) + moved(placement.start);
+  };
+  let best = list.slice();
+  let bestCost = judge(list);
+  let current = best.slice();
+  let currentCost = bestCost;
+  let currentStarts = decoder.placement.start.slice();
+  const shake = makeShaker(compiled, random);
+  search.onProgress?.({ makespanMin: measurer.measures(decoder.placement).makespanMin, iterations: 1 });
+  const pushBack = limitOf(search) > 1 ? makePushBack(compiled) : undefined;
+  const openings = search.from === undefined ? openingLists(compiled) : [];
+  const trial = new Int32Array(list.length);
+  const limit = limitOf(search);
+  const usedFrac = (done: number): number =>
+    Math.max(
+      done / limit,
+      search.seconds === undefined || search.elapsedS === undefined ? 0 : search.elapsedS() / search.seconds,
+    );
+  let iterations = 1;
+  let isCancelled = false;
+  for (;;) {
+    const used = usedFrac(iterations);
+    if (used >= 1) break;
+    if (search.isCancelled?.() === true) {
+      isCancelled = true;
+      break;
+    }
+    const opening = openings.shift();
+    if (opening !== undefined) trial.set(opening);
+    else if (iterations < 40 ? iterations % 2 === 0 : random.next() < 0.04)
+      pushBack(decoder.placement, trial);
+    else shake(currentStarts, trial);
+    const cost = judge(trial);
+    iterations++;
+    const heat = 6 * (1 - used);
+    if (cost <= currentCost || random.next() < Math.exp((currentCost - cost) / Math.max(heat, 1e-9))) {
+      current = trial.slice();
+      currentCost = cost;
+      currentStarts = decoder.placement.start.slice();
+    }
+    if (cost < bestCost) {
+      bestCost = cost;
+      best = current.slice();
+      search.onProgress?.({ makespanMin: measurer.measures(decoder.placement).makespanMin, iterations });
+    }
+  }
+  return { list: best, iterations, isCancelled };
+}
+
+/** Orders by what has to follow, with one learner a little ahead of the next, so that they do not all want the same station at once. */
+function openingLists(compiled: CompiledClass): Int32Array[] {
+  const tails = tailMinutes(compiled);
+  const rank = rankInCourse(compiled);
+  return [10, 20, 30, 45, 60].map((aheadMin) => {
+    const keys = tails.map(
+      (tail, a) =>
+        aheadMin * Math.min(...compiled.builds[a]!.map((l) => rank[l]!), compiled.learnerCourse.length) -
+        tail,
+    );
+    const list = new Int32Array(keys.length);
+    listByKeys(compiled, keys, list);
+    return list;
+  });
+}
+
+function rankInCourse(compiled: CompiledClass): number[] {
+  const seen = new Map<number, number>();
+  return Array.from(compiled.learnerCourse, (course) => {
+    const rank = seen.get(course) ?? 0;
+    seen.set(course, rank + 1);
+    return rank;
+  });
+}
+
+/** Plans the class backwards in the order of the plan's ends; the turned-round order is what it makes of that. */
+function makePushBack(compiled: CompiledClass): (placement: Placement, list: Int32Array) => void {
+  const mirrored = compileClass(mirrorClass(compiled.problem));
+  const decoder = makeClassDecoder(mirrored);
+  const keys = new Float64Array(compiled.activities.length);
+  return (placement, list) => {
+    for (let a = 0; a < keys.length; a++) keys[a] = -placement.end[a]!;
+    listByKeys(mirrored, keys, list);
+    const late = decoder.decode(list);
+    for (let a = 0; a < keys.length; a++)
+      keys[a] = late.end[a]! > 0 ? -late.end[a]! : -mirrored.grid.slotCount;
+    listByKeys(compiled, keys, list);
+  };
+}
+
+function makeMoveCost(compiled: CompiledClass, search: ClassSearch): (starts: Int32Array) => number {
+  const weight = search.keepWeight ?? 0;
+  if (weight === 0 || search.from === undefined) return () => 0;
+  const published = search.from.flatMap((entry) => {
+    const a = compiled.activityIndex.get(entry.activityId);
+    return a === undefined ? [] : [{ a, slot: compiled.grid.slotAtOrAfter(beginOf(entry)) }];
+  });
+  return (starts) => {
+    let sum = 0;
+    for (const { a, slot } of published) sum += Math.min(300, Math.abs(starts[a]! - slot));
+    return weight * sum;
+  };
+}
+
+function sessionsByCourse(
+  given: ClassProblem,
+  planned: ClassProblem,
+  entries: readonly PlanEntry[],
+): PlannedClass['sessionsByCourse'] {
+  const courseOf = new Map(planned.activities.map((a) => [a.id, a.courseId]));
+  return given.courses.map((course) => {
+    const last = entries.reduce(
+      (end, e) => (courseOf.get(e.activityId) === course.id ? Math.max(end, endOf(e)) : end),
+      Number.NEGATIVE_INFINITY,
+    );
+    const sessions = planned.windows.filter((w) => w.kind === 'session' && w.courseId === course.id);
+    return {
+      courseId: course.id,
+      sessions: sessions.filter((w) => w.beginMin < last).length,
+      given: given.windows.filter((w) => w.kind === 'session' && w.courseId === course.id).length,
+    };
+  });
+}
