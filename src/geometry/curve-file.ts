@@ -9,7 +9,7 @@ export interface Run {
 }
 
 /** Points along a cubic piece after its start, at even steps of t. @source plane-geometry */
-export function sampleCubic(c: Cubic, count = 64): readonly Point[] {
+export function sampleCubic(c: Cubic, count = 128): readonly Point[] {
   return Array.from({ length: count }, (_, i) => cubicAt(c, (i + 1) / count));
 }
 

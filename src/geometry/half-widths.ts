@@ -71,7 +71,7 @@ function straightened(points: readonly Point[]): readonly Point[] {
  * @source            plane-geometry
  */
 export function halfWidthsOf(curve: readonly Point[], stationMm = 10): HalfWidths | undefined {
-  const upright = straightened(straightened(uprighted(curve)));
+  const upright = straightened(straightened(straightened(uprighted(curve))));
   const [y0, y1] = extent(upright, (p) => p.yMm);
   const lengthMm = y1 - y0;
   if (!(lengthMm > 0)) return undefined;
@@ -93,7 +93,9 @@ export function halfWidthsOf(curve: readonly Point[], stationMm = 10): HalfWidth
   const widest = rows.reduce((a, b) => (b.half > a.half ? b : a));
   const isTailFirst = widest.share < 0.5;
   const yOf = (share: number): number => (isTailFirst ? 1 - share : share) * lengthMm;
-  const worst = rows.reduce((a, b) => (Math.abs(b.middle - centre) > Math.abs(a.middle - centre) ? b : a));
+  // at the very ends the middle says nothing: the outline runs across there
+  const sides = rows.filter((r) => r.share > 0.02 && r.share < 0.98);
+  const worst = sides.reduce((a, b) => (Math.abs(b.middle - centre) > Math.abs(a.middle - centre) ? b : a));
   const points = rows.map((r) => ({ xMm: r.half, yMm: yOf(r.share) })).sort((a, b) => a.yMm - b.yMm);
   return {
     lengthMm,

@@ -186,7 +186,7 @@ function splineRun(e: Entity): Run {
     return { points: fx.map((x, i) => ({ xMm: x, yMm: fy[i] ?? 0 })), isClosed };
   }
   const points: Point[] = [];
-  const perSpan = 32;
+  const perSpan = 128;
   for (let k = degree; k < xs.length; k++) {
     const a = knots[k]!;
     const b = knots[k + 1]!;
