@@ -12,7 +12,7 @@ import { halfWidthsOf } from '../geometry/half-widths.ts';
 import type { Point } from '../geometry/point.ts';
 import { readDxfCurves } from '../geometry/read-dxf.ts';
 import { readSvgCurves } from '../geometry/read-svg-path.ts';
-import { editPattern, markMine } from '../pattern/edit-pattern.ts';
+import { editPattern } from '../pattern/edit-pattern.ts';
 import { readPattern } from '../pattern/pattern-file.ts';
 import { readFretPlaces, readStations } from '../pattern/read-measured.ts';
 import { parseSource } from '../pattern/read-yaml.ts';
@@ -85,7 +85,7 @@ function withOwnOutline(text: string, points: readonly Point[]): string {
   const { document } = parseSource(text, 'pattern');
   const rows = points.map((p) => [`${Number(p.xMm.toFixed(3))} mm`, `${Number(p.yMm.toFixed(3))} mm`]);
   document.setIn(['body', 'own_outline'], document.createNode(rows, { flow: true }));
-  return markMine(document.toString({ lineWidth: 0, flowCollectionPadding: false }), ['body.own_outline']);
+  return document.toString({ lineWidth: 0, flowCollectionPadding: false });
 }
 
 /**
