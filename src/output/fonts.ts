@@ -1,6 +1,6 @@
 import type { FaceName, FontWeight } from '../drawing/model.ts';
 
-/** One weight of one face: the bytes of its static .woff files. */
+/** One weight of one face: the bytes of its static .woff files, as they are or unpacked (`unpack-woff.ts`). */
 export interface FontFiles {
   readonly face: FaceName;
   readonly weight: FontWeight;
