@@ -23,7 +23,7 @@ export function boundsOfPoints(points: readonly PointMm[]): BoundsMm {
 }
 
 /** The box around two boxes. @source plane-geometry */
-export function joinBounds(a: BoundsMm, b: BoundsMm): BoundsMm {
+function joinBounds(a: BoundsMm, b: BoundsMm): BoundsMm {
   return {
     minX: Math.min(a.minX, b.minX),
     minY: Math.min(a.minY, b.minY),

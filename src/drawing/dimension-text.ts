@@ -6,7 +6,7 @@ import { alongMm } from './path-walk.ts';
  *
  * @source plane-geometry
  */
-export function measuredValue(dimension: DimensionEntity): number | undefined {
+function measuredValue(dimension: DimensionEntity): number | undefined {
   switch (dimension.measure) {
     case 'linear':
       return Math.abs(alongMm(dimension.directionRad, dimension.from, dimension.to));

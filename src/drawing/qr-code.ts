@@ -8,7 +8,7 @@ export interface QrModules {
 }
 
 /** White that readers need around the code, in squares (ISO/IEC 18004, from memory). */
-export const QUIET_ZONE_COUNT = 4;
+const QUIET_ZONE_COUNT = 4;
 
 /** Neighbouring runs overlap a little, so that no viewer shows white hairs between them, mm. */
 const OVERLAP_MM = 0.01;

@@ -83,7 +83,7 @@ export function mirrorDrawing(drawing: Drawing, seenFrom: string): Drawing {
 }
 
 /** Where a point goes. @source plane-geometry */
-export function movePoint(point: PointMm, by: Similarity): PointMm {
+function movePoint(point: PointMm, by: Similarity): PointMm {
   const x = (by.isMirrored ? -point.x : point.x) * by.scaleRatio;
   const y = point.y * by.scaleRatio;
   const cos = Math.cos(by.turnRad);
@@ -92,7 +92,7 @@ export function movePoint(point: PointMm, by: Similarity): PointMm {
 }
 
 /** Where a direction goes. @source plane-geometry */
-export function moveAngle(angleRad: number, by: Similarity): number {
+function moveAngle(angleRad: number, by: Similarity): number {
   return (by.isMirrored ? Math.PI - angleRad : angleRad) + by.turnRad;
 }
 

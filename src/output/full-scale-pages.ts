@@ -37,7 +37,7 @@ export interface FullScaleOptions {
 }
 
 /** Printers leave about 6.4 mm white at the edges (common practice, no published source). */
-export const PAGE_MARGIN_MM = 7;
+const PAGE_MARGIN_MM = 7;
 
 /** Left strip: the check line that runs down. */
 const SIDE_STRIP_MM = 8;
