@@ -69,7 +69,7 @@ export function assemblePlate(
   problem: PlateProblem,
   model: PlateModel,
   covers: readonly LayerCover[],
-  pieces: readonly { readonly piece: BarPiece; readonly nodes: readonly [number, number, number] }[],
+  pieces: readonly PlacedPiece[],
 ): PlateMatrices {
   const nnz = model.pattern.row.length;
   const stiffness = new Float64Array(nnz);
@@ -110,8 +110,9 @@ export function assemblePlate(
     for (const cover of coverAt[t] ?? [])
       addCovered(add, stiffness, mass, nodes, element, strain, problem, cover);
   }
-  addBars(add, stiffness, mass, pieces);
-  return { stiffness, mass };
+  const matrices = { stiffness, mass };
+  addBars(model, matrices, pieces);
+  return matrices;
 }
 
 function coversByTriangle(covers: readonly LayerCover[], count: number): (LayerCover[] | undefined)[] {
@@ -137,20 +138,31 @@ function addCovered(
   add(mass, nodes, bendingSlots, m12, 12);
 }
 
-function addBars(
-  add: Scatter,
-  stiffness: Float64Array,
-  mass: Float64Array,
-  pieces: readonly { readonly piece: BarPiece; readonly nodes: readonly [number, number, number] }[],
-): void {
+/** A piece of bar and its three nodes. */
+export interface PlacedPiece {
+  readonly piece: BarPiece;
+  readonly nodes: readonly [number, number, number];
+}
+
+/**
+ * Adds bars to matrices that have none yet.
+ *
+ * @param model     the unknowns
+ * @param matrices  changed in place
+ * @param pieces    the bars as edges
+ * @source          beam-theory
+ */
+export function addBars(model: PlateModel, matrices: PlateMatrices, pieces: readonly PlacedPiece[]): void {
+  if (pieces.length === 0) return;
+  const add = makeScatter(model);
   const slots = Int32Array.from([0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 13, 14]);
   for (const { piece, nodes } of pieces) {
     const k = new Float64Array(barUnknownCount ** 2);
     const m = new Float64Array(barUnknownCount ** 2);
     addBarPiece(piece, k, m);
     const three = Int32Array.from(nodes);
-    add(stiffness, three, slots, k, barUnknownCount);
-    add(mass, three, slots, m, barUnknownCount);
+    add(matrices.stiffness, three, slots, k, barUnknownCount);
+    add(matrices.mass, three, slots, m, barUnknownCount);
   }
 }
 

@@ -65,7 +65,7 @@ function sweptMm3(model: PlateModel, shape: Float64Array): number {
   return sum;
 }
 
-/** The largest bending and stretching stress at the free face of each bar, at the middle of its pieces. */
+/** The largest bending and stretching stress of each bar, at its free face and at the glue, from its two ends on. */
 function barStresses(
   model: PlateModel,
   x: Float64Array,
@@ -77,17 +77,31 @@ function barStresses(
 ): number[] {
   const stresses: number[] = [];
   for (const { piece, nodes, bar } of pieces) {
-    const states = barStates(piece, 0.5);
-    const unknown = Array.from({ length: 13 }, (_, k) => {
-      const [node, slot] = k < 10 ? [nodes[Math.floor(k / 5)]!, k % 5] : [nodes[2], [0, 3, 4][k - 10]!];
-      const d = model.dof[node * 5 + slot]!;
-      return d < 0 ? 0 : x[d]!;
-    });
+    const unknown = pieceUnknowns(model, x, nodes);
     const read = (weights: Float64Array) => weights.reduce((sum, w, k) => sum + w * unknown[k]!, 0);
-    const height = heightAlong(piece.bar.heightMm, piece.bar.heightsMm, (piece.fromFrac + piece.toFrac) / 2);
-    const face = piece.plateThicknessMm / 2 + height;
-    const stress = Math.abs(piece.bar.eMPa * (read(states.stretch) - face * read(states.curvature)));
-    stresses[bar] = Math.max(stresses[bar] ?? 0, stress);
+    for (const part of [0.25, 0.75]) {
+      const states = barStates(piece, part);
+      const along = piece.fromFrac + part * (piece.toFrac - piece.fromFrac);
+      const height = heightAlong(piece.bar.heightMm, piece.bar.heightsMm, along);
+      const glue = piece.plateThicknessMm / 2;
+      for (const face of [glue, glue + height]) {
+        const stress = Math.abs(piece.bar.eMPa * (read(states.stretch) - face * read(states.curvature)));
+        stresses[bar] = Math.max(stresses[bar] ?? 0, stress);
+      }
+    }
   }
   return stresses;
+}
+
+/** The 13 unknowns of a piece of bar. */
+export function pieceUnknowns(
+  model: PlateModel,
+  x: Float64Array,
+  nodes: readonly [number, number, number],
+): number[] {
+  return Array.from({ length: 13 }, (_, k) => {
+    const [node, slot] = k < 10 ? [nodes[Math.floor(k / 5)]!, k % 5] : [nodes[2], [0, 3, 4][k - 10]!];
+    const d = model.dof[node * 5 + slot]!;
+    return d < 0 ? 0 : x[d]!;
+  });
 }
