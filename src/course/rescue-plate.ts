@@ -1,4 +1,4 @@
-import { barOnPlateStiffnessNm2 } from '../figures/braces.ts';
+import { barOnPlateStiffnessNm2 } from '../figures/brace-stiffness.ts';
 import { type Rescue, type RescueNumber, shown } from './rescue.ts';
 
 /** One bar of the top. */

@@ -11,6 +11,7 @@ import { airVolumeFigures } from './air-volume.ts';
 import { allowanceFigures, allowanceRules } from './allowances.ts';
 import { bendingFigures, bendingRules } from './bending.ts';
 import { blockFigures, blockRules } from './blocks.ts';
+import { braceEndFigures, braceEndRules } from './brace-ends.ts';
 import { braceFanFigures, braceFanRules } from './brace-fan.ts';
 import { braceXFigures, braceXRules } from './brace-x.ts';
 import { braceFigures, braceRules } from './braces.ts';
@@ -20,16 +21,19 @@ import { holeFigures, holeRules } from './hole.ts';
 import { givenInputs } from './inputs.ts';
 import { liningFigures, liningRules } from './linings.ts';
 import { outlineFigures, outlineRules } from './outline.ts';
+import { proportionFigures, proportionRules } from './outline-proportions.ts';
 import { rimFigures, rimRules } from './rim.ts';
 import { rosetteFigures, rosetteRules } from './rosette.ts';
 import { sideStripFigures } from './side-strip.ts';
-import { stockFitFigures, stockFitRules } from './stock-fit.ts';
+import { stockFitFigures } from './stock-fit.ts';
+import { stockFitRules } from './stock-fit-rules.ts';
 import { thicknessFigures, thicknessRules } from './thickness.ts';
 
 const rules: readonly Rule[] = [
   ...allowanceRules,
   ...bendingRules,
   ...blockRules,
+  ...braceEndRules,
   ...braceFanRules,
   ...braceXRules,
   ...braceRules,
@@ -38,6 +42,7 @@ const rules: readonly Rule[] = [
   ...holeRules,
   ...liningRules,
   ...outlineRules,
+  ...proportionRules,
   ...rimRules,
   ...rosetteRules,
   ...stockFitRules,
@@ -48,6 +53,7 @@ const figures: readonly Figure[] = [
   ...allowanceFigures,
   ...bendingFigures,
   ...blockFigures,
+  ...braceEndFigures,
   ...braceFanFigures,
   ...braceXFigures,
   ...braceFigures,
@@ -56,6 +62,7 @@ const figures: readonly Figure[] = [
   ...holeFigures,
   ...liningFigures,
   ...outlineFigures,
+  ...proportionFigures,
   ...rimFigures,
   ...rosetteFigures,
   ...sideStripFigures,

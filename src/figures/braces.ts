@@ -1,5 +1,4 @@
-import { depthInsideMm, type HalfOutline } from '../geometry/half-outline.ts';
-import { between, type Point } from '../geometry/point.ts';
+import type { Point } from '../geometry/point.ts';
 import {
   convexGapMm,
   gapToPolygonMm,
@@ -12,7 +11,6 @@ import type { Rule } from '../graph/rule.ts';
 import type { BarSpec } from '../pattern/pattern.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { backBarSpecs, braceScheme, byInstrument, handed, input, topBarSpecs } from './inputs.ts';
-import { outline } from './outline.ts';
 import { listFigures, mend } from './rule-parts.ts';
 import { saddleY } from './saddle-place.ts';
 
@@ -26,7 +24,7 @@ export interface BraceSegment {
   readonly to: Point;
   readonly widthMm: number;
   readonly heightMm: number;
-  /** The foot of the bar: four corners; where they stick out of the outline they are trimmed to the curve. */
+  /** The foot of the bar: four square corners (`brace.feet` has them trimmed to the outline). */
   readonly polygon: Polygon;
   /** `lap`: it crosses another bar and both are notched; `butt`: at most its ends meet another bar. */
   readonly crossing: 'lap' | 'butt';
@@ -41,7 +39,8 @@ export interface BraceCrossing {
   readonly kind: 'lap' | 'unplanned';
 }
 
-const isXLeg = (s: { readonly id: string }): boolean => s.id === 'X-treble' || s.id === 'X-bass';
+/** Whether a bar is a leg of the X. @source arithmetic */
+export const isXLeg = (s: { readonly id: string }): boolean => s.id === 'X-treble' || s.id === 'X-bass';
 
 function segment(
   id: string,
@@ -339,7 +338,8 @@ export interface BarDistance {
   readonly distanceMm: number;
 }
 
-const barMembers = (what: string) => (list: readonly BarDistance[]) =>
+/** Members of a list of distances. @source arithmetic */
+export const barMembers = (what: string) => (list: readonly BarDistance[]) =>
   list.map((b) => ({ key: b.id, label: `${what}, ${b.id}`, value: b.distanceMm }));
 
 /** Distance of each bar to the hole edge. */
@@ -358,182 +358,9 @@ export const barToHole: Figure<readonly BarDistance[]> = figure({
   members: barMembers('Hole edge to bar'),
 });
 
-/** Distance inside the outline of the nearer end of each bar (middle of the end). */
-export const barEndInside: Figure<readonly BarDistance[]> = figure({
-  id: 'brace.end_inside',
-  unit: 'mm',
-  label: 'Bar end inside the outline',
-  formula: 'distance from the middle of the bar end that is nearer to the rim to the outline; minus outside',
-  source: 'plane-geometry',
-  from: { segments: braceSegments, shape: outline },
-  compute: ({ segments, shape }) => segments.map((s) => endInside(shape, s)),
-  members: barMembers('End inside the outline'),
-});
-
-function endInside(shape: HalfOutline, s: BraceSegment): BarDistance {
-  return {
-    id: s.id,
-    distanceMm: Math.min(depthInsideMm(shape, s.from), depthInsideMm(shape, s.to)),
-  };
-}
-
-const leastOf = (list: readonly BarDistance[]): number => Math.min(...list.map((b) => b.distanceMm));
-
-/** Nearest bar end of the top to the outline. */
-export const barEndInsideLeast: Figure<number> = figure({
-  id: 'brace.end_inside.least',
-  unit: 'mm',
-  label: 'Bar end of the top nearest to the outline',
-  formula: 'least of the bar ends inside the outline',
-  source: practice,
-  from: { list: barEndInside },
-  compute: ({ list }) => leastOf(list),
-});
-
-/** Nearest bar end of the back to the outline. */
-export const backEndInside: Figure<readonly BarDistance[]> = figure({
-  id: 'back.end_inside',
-  unit: 'mm',
-  label: 'Back bar end inside the outline',
-  formula: 'distance from the middle of the bar end that is nearer to the rim to the outline; minus outside',
-  source: 'plane-geometry',
-  from: { segments: backSegments, shape: outline },
-  compute: ({ segments, shape }) => segments.map((s) => endInside(shape, s)),
-  members: barMembers('End inside the outline'),
-});
-
-/** Nearest bar end of the back to the outline. */
-export const backEndInsideLeast: Figure<number> = figure({
-  id: 'back.end_inside.least',
-  unit: 'mm',
-  label: 'Bar end of the back nearest to the outline',
-  formula: 'least of the bar ends inside the outline',
-  source: practice,
-  from: { list: backEndInside },
-  compute: ({ list }) => leastOf(list),
-});
-
-/** How much of an end that reaches the rim the lining covers. */
-export const barEndUnderLining: Figure<number> = figure({
-  id: 'brace.end_under_lining',
-  unit: 'mm',
-  label: 'Bar ends that reach the rim, under the lining',
-  formula:
-    'side + lining width, less how far the end of the bar lies inside the outline; least of the X legs and of the bars that run from rim to rim',
-  source: practice,
-  from: {
-    top: braceSegments,
-    back: backSegments,
-    shape: outline,
-    sideMm: input('side.thickness.final'),
-    liningMm: input('lining.width'),
-  },
-  compute: ({ top, back, shape, sideMm, liningMm }) => {
-    let least = Number.POSITIVE_INFINITY;
-    for (const s of [...top.filter((b) => isXLeg(b) || spansTheBody(b)), ...back])
-      least = Math.min(
-        least,
-        sideMm + liningMm - Math.max(depthInsideMm(shape, s.from), depthInsideMm(shape, s.to)),
-      );
-    return least;
-  },
-});
-
 /** Whether a bar runs square across from one side of the body to the other. @source common practice, no published source */
 export function spansTheBody(s: BraceSegment): boolean {
   return Math.abs(s.from.yMm - s.to.yMm) < 0.1 * Math.abs(s.from.xMm - s.to.xMm) && s.from.xMm * s.to.xMm < 0;
-}
-
-/** Modulus of brace wood along the grain. */
-export const braceModulus: Figure<number> = byInstrument({
-  id: 'brace.modulus',
-  unit: 'MPa',
-  label: 'Modulus of brace wood along the grain',
-  source: 'from memory',
-  values: { steel: 10_800, nylon: 10_800, uke: 10_800 },
-});
-
-/** Plate that works with a bar, in bar widths. */
-const PLATE_STRIP_WIDTHS = 5;
-
-/**
- * Bending stiffness of a bar about its own middle: E w h^3 / 12.
- *
- * @returns N m2
- * @source  beam-theory
- */
-export function barStiffnessNm2(modulusMPa: number, widthMm: number, heightMm: number): number {
-  return (modulusMPa * widthMm * heightMm ** 3) / 12 / 1e6;
-}
-
-/**
- * Bending stiffness of a bar glued to a strip of plate of the same modulus, about the common middle: both own
- * stiffnesses plus the parallel-axis term.
- *
- * @param plateWidthMm  strip of plate that works with the bar
- * @returns             N m2
- * @source              beam-theory
- */
-export function barOnPlateStiffnessNm2(
-  modulusMPa: number,
-  bar: { readonly widthMm: number; readonly heightMm: number },
-  plate: { readonly widthMm: number; readonly thicknessMm: number },
-): number {
-  const barMm2 = bar.widthMm * bar.heightMm;
-  const plateMm2 = plate.widthMm * plate.thicknessMm;
-  const apartMm = (bar.heightMm + plate.thicknessMm) / 2;
-  const parallel = ((barMm2 * plateMm2) / (barMm2 + plateMm2)) * apartMm ** 2;
-  return (
-    barStiffnessNm2(modulusMPa, bar.widthMm, bar.heightMm) +
-    barStiffnessNm2(modulusMPa, plate.widthMm, plate.thicknessMm) +
-    (modulusMPa * parallel) / 1e6
-  );
-}
-
-/** One bar and its bending stiffness. */
-export interface BarStiffness {
-  readonly id: string;
-  readonly stiffnessNm2: number;
-}
-
-const stiffnessMembers = (list: readonly BarStiffness[]) =>
-  list.map((b) => ({ key: b.id, label: `Stiffness of ${b.id}`, value: b.stiffnessNm2 }));
-
-/** Stiffness of each bar of the top by itself. */
-export const barStiffness: Figure<readonly BarStiffness[]> = figure({
-  id: 'brace.stiffness',
-  unit: 'N m2',
-  label: 'Stiffness of each bar by itself',
-  formula: 'modulus x width x height cubed / 12',
-  source: 'beam-theory',
-  from: { segments: braceSegments, modulusMPa: braceModulus },
-  compute: ({ segments, modulusMPa }) =>
-    segments.map((s) => ({ id: s.id, stiffnessNm2: barStiffnessNm2(modulusMPa, s.widthMm, s.heightMm) })),
-  members: stiffnessMembers,
-});
-
-/** Stiffness of each bar of the top with the plate under it. */
-export const barOnPlateStiffness: Figure<readonly BarStiffness[]> = figure({
-  id: 'brace.stiffness_on_plate',
-  unit: 'N m2',
-  label: 'Stiffness of each bar with the plate under it',
-  formula: 'bar and a strip of the final top five bar widths wide, same modulus, about their common middle',
-  source: 'beam-theory',
-  from: { segments: braceSegments, modulusMPa: braceModulus, topMm: input('top.thickness.final') },
-  compute: ({ segments, modulusMPa, topMm }) =>
-    segments.map((s) => ({
-      id: s.id,
-      stiffnessNm2: barOnPlateStiffnessNm2(modulusMPa, s, {
-        widthMm: PLATE_STRIP_WIDTHS * s.widthMm,
-        thicknessMm: topMm,
-      }),
-    })),
-  members: stiffnessMembers,
-});
-
-/** Middle of a bar, for labels. @source plane-geometry */
-export function middleOf(s: BraceSegment): Point {
-  return between(s.from, s.to, 0.5);
 }
 
 /** Figures of all bars. */
@@ -546,14 +373,6 @@ export const braceFigures: readonly Figure[] = listFigures(
   clearOfHole,
   clearOfHoleLeast,
   barToHole,
-  barEndInside,
-  barEndInsideLeast,
-  backEndInside,
-  backEndInsideLeast,
-  barEndUnderLining,
-  braceModulus,
-  barStiffness,
-  barOnPlateStiffness,
 );
 
 /** Rules of all bars. */
@@ -582,58 +401,6 @@ export const braceRules: readonly Rule[] = [
     hard: { low: clearOfHoleLeast },
     why: 'A bar closer to the hole edge is hit by the hole cutter and shows through the hole.',
     remedies: [mend('hole.radius', 'less', 0.5), mend('hole.centre_y', undefined, 0.5)],
-    source: practice,
-    place: 'braces',
-  },
-  {
-    id: 'brace-ends-inside',
-    label: 'Bar ends of the top inside the outline',
-    subject: barEndInsideLeast,
-    hard: { low: 0 },
-    soft: { low: 1 },
-    why: 'A bar that reaches past the outline lies outside the rim.',
-    remedies: [
-      mend('body.upper_bout.width', 'more', 1),
-      mend('body.waist.width', 'more', 1),
-      mend('body.lower_bout.width', 'more', 1),
-      mend('body.length', undefined, 1),
-      mend('brace.x.lower_end_y', 'less', 0.5),
-      mend('brace.x.upper_end_y', 'more', 0.5),
-    ],
-    source: practice,
-    place: 'braces',
-  },
-  {
-    id: 'back-ends-inside',
-    label: 'Bar ends of the back inside the outline',
-    subject: backEndInsideLeast,
-    hard: { low: 0 },
-    soft: { low: 1 },
-    why: 'A bar that reaches past the outline lies outside the rim.',
-    remedies: [
-      mend('body.upper_bout.width', 'more', 1),
-      mend('body.waist.width', 'more', 1),
-      mend('body.lower_bout.width', 'more', 1),
-      mend('body.length', undefined, 1),
-    ],
-    source: practice,
-    place: 'braces',
-  },
-  {
-    id: 'brace-ends-under-lining',
-    label: 'Bar ends reach under the lining',
-    subject: barEndUnderLining,
-    hard: { low: 0 },
-    soft: { low: 1 },
-    why: 'An end that stops short of the lining leaves a soft spot beside the rim where the top lets go.',
-    remedies: [
-      mend('lining.width', 'more', 0.5),
-      mend('body.lower_bout.width', 'less', 1),
-      mend('body.upper_bout.width', 'less', 1),
-      mend('body.waist.width', 'less', 1),
-      mend('brace.x.lower_end_y', 'more', 0.5),
-      mend('brace.x.upper_end_y', 'less', 0.5),
-    ],
     source: practice,
     place: 'braces',
   },

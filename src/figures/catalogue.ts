@@ -7,7 +7,9 @@ import { bandFigures } from './bands.ts';
 import { bendingFigures, bendingRules } from './bending.ts';
 import { blockFigures, blockRules } from './blocks.ts';
 import { boardFigures, boardRules } from './board.ts';
+import { braceEndFigures, braceEndRules } from './brace-ends.ts';
 import { braceFanFigures, braceFanRules } from './brace-fan.ts';
+import { braceStiffnessFigures } from './brace-stiffness.ts';
 import { braceXFigures, braceXRules } from './brace-x.ts';
 import { braceFigures, braceRules } from './braces.ts';
 import { bridgeFigures, bridgeRules } from './bridge.ts';
@@ -23,6 +25,7 @@ import { loadFigures, loadRules } from './load.ts';
 import { neckFigures, neckRules } from './neck.ts';
 import { neckAngleFigures, neckAngleRules } from './neck-angle.ts';
 import { outlineFigures, outlineRules } from './outline.ts';
+import { proportionFigures, proportionRules } from './outline-proportions.ts';
 import { rimFigures, rimRules } from './rim.ts';
 import { rosetteFigures, rosetteRules } from './rosette.ts';
 import { saddleLineFigures, saddleLineRules } from './saddle-line.ts';
@@ -30,7 +33,8 @@ import { saddlePlaceFigures } from './saddle-place.ts';
 import { setupFigures, setupRules } from './setup.ts';
 import { sideStripFigures } from './side-strip.ts';
 import { spacingFigures, spacingRules } from './spacing.ts';
-import { stockFitFigures, stockFitRules } from './stock-fit.ts';
+import { stockFitFigures } from './stock-fit.ts';
+import { stockFitRules } from './stock-fit-rules.ts';
 import { stringSetFigures } from './string-set.ts';
 import { thicknessFigures, thicknessRules } from './thickness.ts';
 import { toleranceFigures } from './tolerance.ts';
@@ -44,7 +48,9 @@ export const allFigures: readonly Figure[] = [
   ...bendingFigures,
   ...blockFigures,
   ...boardFigures,
+  ...braceEndFigures,
   ...braceFanFigures,
+  ...braceStiffnessFigures,
   ...braceXFigures,
   ...braceFigures,
   ...bridgePlateFigures,
@@ -60,6 +66,7 @@ export const allFigures: readonly Figure[] = [
   ...neckAngleFigures,
   ...neckFigures,
   ...outlineFigures,
+  ...proportionFigures,
   ...rimFigures,
   ...rosetteFigures,
   ...saddleLineFigures,
@@ -80,6 +87,7 @@ export const allRules: readonly Rule[] = [
   ...bendingRules,
   ...blockRules,
   ...boardRules,
+  ...braceEndRules,
   ...braceFanRules,
   ...braceXRules,
   ...braceRules,
@@ -94,6 +102,7 @@ export const allRules: readonly Rule[] = [
   ...neckAngleRules,
   ...neckRules,
   ...outlineRules,
+  ...proportionRules,
   ...rimRules,
   ...rosetteRules,
   ...setupRules,

@@ -1,13 +1,12 @@
 import { absent, type Figure, figure } from '../graph/figure.ts';
-import type { Rule } from '../graph/rule.ts';
 import type { StockSpec } from '../pattern/pattern.ts';
 import { boardWidthEnd } from './board.ts';
 import { backSegments, braceSegments } from './braces.ts';
 import { input, stockPieces } from './inputs.ts';
-import { neckJoin } from './join.ts';
 import { bindingPiece, liningTotal } from './linings.ts';
+import { blankSpare, blankSpareWidth } from './neck.ts';
 import { lowerWidth } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { listFigures } from './rule-parts.ts';
 import { stripHeightMost, stripLength } from './side-strip.ts';
 
 const practice = 'common practice, no published source';
@@ -20,8 +19,6 @@ const PLATE_END_MM = 6;
 /** What planing takes off a neck, board or bridge blank. */
 const NECK_TRIM_MM = 1.5;
 const BOARD_TRIM_MM = 1;
-/** Tenon or foot of the neck inside the body, and what the head scarf saws away. */
-const NECK_FOOT_MM = 25;
 /** Saw kerf and planing of a brace blank. */
 const BRACE_KERF_MM = 1.2;
 const BRACE_SPARE_MM = 0.5;
@@ -133,36 +130,37 @@ export const sideWidthSpare: Figure<number> = figure({
   },
 });
 
+/** Spare thickness of the neck blank. */
+export const neckBlankThicknessSpare: Figure<number> = figure({
+  id: 'stock.neck_blank.thickness_spare',
+  unit: 'mm',
+  label: 'Neck blank, thickness to spare',
+  formula:
+    'rough thickness less 1.5, less the thicker of: head without its plate; neck at fret 9 without the board',
+  source: practice,
+  from: {
+    stock: stockPieces,
+    headMm: input('neck.head.thickness'),
+    fret9Mm: input('neck.fret_9.final'),
+    boardMm: input('board.thickness'),
+  },
+  compute: ({ stock, headMm, fret9Mm, boardMm }) => {
+    const line = lineOf(stock, 'neck blank');
+    if (!line) return notListed('neck blank');
+    const plateMm = lineOf(stock, 'head plate')?.thicknessMm ?? 0;
+    return line.thicknessMm - Math.max(headMm - plateMm, fret9Mm - boardMm) - NECK_TRIM_MM;
+  },
+});
+
 /** Least spare of the neck blank in length, width or thickness. */
 export const neckBlankSpare: Figure<number> = figure({
   id: 'stock.neck_blank.spare',
   unit: 'mm',
   label: 'Neck blank to spare in its tightest direction',
-  formula:
-    'length: less head, nut to join, 25 for the foot and what the scarf of the head angle takes; width: less the widest of head and board, 1.5 a side; thickness: less the head without veneer or the neck at fret 9 without board',
+  formula: 'least of its length, width and thickness to spare',
   source: practice,
-  from: {
-    stock: stockPieces,
-    joinMm: neckJoin,
-    headMm: input('neck.head.length'),
-    topWidthMm: input('neck.head.width_top'),
-    nutWidthMm: input('neck.head.width_nut'),
-    board12Mm: input('board.width.fret_12'),
-    headThickMm: input('neck.head.thickness'),
-    angleDeg: input('neck.head.angle'),
-    fret9Mm: input('neck.fret_9.final'),
-    boardMm: input('board.thickness'),
-  },
-  compute: (v) => {
-    const line = lineOf(v.stock, 'neck blank');
-    if (!line) return notListed('neck blank');
-    const scarfMm = v.angleDeg > 1 ? v.headThickMm / Math.tan((v.angleDeg * Math.PI) / 180) : 0;
-    const lengthMm = v.headMm + v.joinMm + NECK_FOOT_MM + scarfMm;
-    const widthMm = Math.max(v.topWidthMm, v.nutWidthMm, v.board12Mm) + 2 * NECK_TRIM_MM;
-    const veneerMm = lineOf(v.stock, 'head plate')?.thicknessMm ?? 0;
-    const thicknessMm = Math.max(v.headThickMm - veneerMm, v.fret9Mm - v.boardMm) + NECK_TRIM_MM;
-    return Math.min(line.lengthMm - lengthMm, line.widthMm - widthMm, line.thicknessMm - thicknessMm);
-  },
+  from: { lengthMm: blankSpare, widthMm: blankSpareWidth, thicknessMm: neckBlankThicknessSpare },
+  compute: ({ lengthMm, widthMm, thicknessMm }) => Math.min(lengthMm, widthMm, thicknessMm),
 });
 
 /** Least spare of the board blank. */
@@ -361,6 +359,7 @@ export const stockFitFigures: readonly Figure[] = listFigures(
   sideThicknessSpare,
   sideLengthSpare,
   sideWidthSpare,
+  neckBlankThicknessSpare,
   neckBlankSpare,
   boardBlankSpare,
   bridgeBlankSpare,
@@ -371,173 +370,3 @@ export const stockFitFigures: readonly Figure[] = listFigures(
   bindingSpare,
   blockBlankSpare,
 );
-
-const wood = stockPieces as Figure;
-const spareRule = (
-  id: string,
-  label: string,
-  subject: Figure<number>,
-  why: string,
-  remedies: Rule['remedies'],
-): Rule => ({
-  id: `stock-${id}`,
-  label,
-  subject,
-  hard: { low: 0 },
-  why,
-  remedies: [...remedies, { input: wood }],
-  source: practice,
-  place: 'stock',
-});
-
-/** Rules of the rough wood. */
-export const stockFitRules: readonly Rule[] = [
-  {
-    id: 'stock-top-half-width',
-    label: 'Top halves wide enough',
-    subject: halfWidth,
-    hard: { low: halfWidthLeast },
-    why: 'Two halves too narrow for the lower bout need wings glued on before they are joined.',
-    remedies: [mend('body.lower_bout.width', 'less', 1), { input: wood }],
-    source: practice,
-    place: 'stock',
-  },
-  {
-    id: 'stock-back-half-width',
-    label: 'Back halves wide enough',
-    subject: backHalfWidth,
-    hard: { low: halfWidthLeast },
-    why: 'Two halves too narrow for the lower bout need wings glued on before they are joined.',
-    remedies: [mend('body.lower_bout.width', 'less', 1), { input: wood }],
-    source: practice,
-    place: 'stock',
-  },
-  spareRule(
-    'top-length',
-    'Top halves long enough',
-    topLengthSpare,
-    'The outline with 6 mm at each end must lie on the joined plate; the ends are where the sander dips.',
-    [mend('body.length', 'less', 1)],
-  ),
-  spareRule(
-    'back-length',
-    'Back halves long enough',
-    backLengthSpare,
-    'The outline with 6 mm at each end must lie on the joined plate; the ends are where the sander dips.',
-    [mend('body.length', 'less', 1)],
-  ),
-  spareRule(
-    'top-thickness',
-    'Top halves thick enough',
-    topThicknessSpare,
-    'Wood thinner than the rough thickness leaves nothing to flatten the joint with.',
-    [mend('top.thickness.rough', 'less')],
-  ),
-  spareRule(
-    'back-thickness',
-    'Back halves thick enough',
-    backThicknessSpare,
-    'Wood thinner than the rough thickness leaves nothing to flatten the joint with.',
-    [mend('back.thickness.rough', 'less')],
-  ),
-  spareRule(
-    'side-thickness',
-    'Side strips thick enough',
-    sideThicknessSpare,
-    'Wood thinner than the rough thickness leaves saw marks in the bent side.',
-    [mend('side.thickness.rough', 'less')],
-  ),
-  spareRule(
-    'side-length',
-    'Side strips long enough',
-    sideLengthSpare,
-    'A strip that ends short of the block leaves a gap at the tail that no wedge covers.',
-    [mend('allowance.strip_end', 'less', 1), mend('body.length', 'less', 1)],
-  ),
-  spareRule(
-    'side-width',
-    'Side strips wide enough',
-    sideWidthSpare,
-    'The rim is tallest at the waist and tail, not at the neck; a strip too narrow there cannot meet the back.',
-    [
-      mend('allowance.strip_edge', 'less', 0.5),
-      mend('rim.height.tail', 'less', 0.5),
-      mend('rim.height.neck', 'less', 0.5),
-    ],
-  ),
-  spareRule(
-    'neck-blank',
-    'Neck blank large enough',
-    neckBlankSpare,
-    'A neck blank too small for the head needs ears glued on, one too short has no foot.',
-    [
-      mend('neck.head.width_top', 'less', 0.5),
-      mend('neck.head.length', 'less', 1),
-      mend('neck.head.thickness', 'less', 0.5),
-    ],
-  ),
-  spareRule(
-    'board-blank',
-    'Board blank large enough',
-    boardBlankSpare,
-    'The board widens to its end over the body; that is where a narrow blank runs out.',
-    [
-      mend('board.width.fret_12', 'less', 0.5),
-      mend('board.length', 'less', 1),
-      mend('board.thickness', 'less', 0.1),
-    ],
-  ),
-  spareRule(
-    'bridge-blank',
-    'Bridge blank large enough',
-    bridgeBlankSpare,
-    'A bridge blank must leave wood to square it after the foot is fitted to the dome.',
-    [mend('bridge.length', 'less', 1), mend('bridge.width', 'less', 0.5), mend('bridge.height', 'less', 0.1)],
-  ),
-  spareRule(
-    'brace-billet-length',
-    'Brace billet long enough',
-    billetLengthSpare,
-    'A bar cannot be pieced: the longest leg decides the billet.',
-    [
-      mend('allowance.brace_end', 'less', 1),
-      mend('brace.x.lower_end_y', 'less', 1),
-      mend('brace.x.upper_end_y', 'more', 1),
-    ],
-  ),
-  spareRule(
-    'linings',
-    'Lining strips long, wide and high enough',
-    liningSpare,
-    'Running out of lining in the middle of a gluing stops the whole rim, and a strip cannot be made wider.',
-    [
-      mend('lining.width', 'less'),
-      mend('lining.height', 'less'),
-      mend('body.length', 'less', 1),
-      mend('body.lower_bout.width', 'less', 1),
-    ],
-  ),
-  spareRule(
-    'bindings',
-    'Binding strips long, thick and high enough',
-    bindingSpare,
-    'A binding that is pieced shows its joint for ever, a low one leaves a gap below the ledge.',
-    [
-      mend('binding.height', 'less'),
-      mend('binding.thickness', 'less'),
-      mend('body.length', 'less', 1),
-      mend('body.lower_bout.width', 'less', 1),
-    ],
-  ),
-  spareRule(
-    'tail-block',
-    'Tail block blank large enough',
-    blockBlankSpare,
-    'The tail block must reach from top to back over the full rim height.',
-    [
-      mend('block.tail.width', 'less', 0.5),
-      mend('block.tail.thickness', 'less', 0.5),
-      mend('rim.height.tail', 'less', 0.5),
-    ],
-  ),
-];
