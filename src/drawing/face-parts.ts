@@ -85,9 +85,11 @@ export function braceKey(bar: BraceSegment): string {
  */
 export function topBars(sheet: Sheet, layer: 'hidden' | 'visible'): readonly Entity[] {
   const bars = figureValue(sheet, braceSegments) ?? [];
-  return bars.map((bar) =>
-    polyline(layer, cornersOf(bar), true, { key: braceKey(bar), fill: isLeg(bar) ? 'grey' : 'pale' }),
-  );
+  return bars.map((bar) => {
+    const handle = isLeg(bar) ? {} : { handle: { inputId: `brace.bars.${bar.id}`, axis: 'y' } as const };
+    const fill = isLeg(bar) ? 'grey' : 'pale';
+    return polyline(layer, cornersOf(bar), true, { key: braceKey(bar), fill, ...handle });
+  });
 }
 
 /** The bridge plate where one is fitted in one piece. @source plane-geometry */

@@ -8,6 +8,7 @@ import { drawingOf } from './assemble.ts';
 import { wholeOutline } from './body-outline.ts';
 import { type DimensionWords, PLAIN_WORDS } from './drawn-number.ts';
 import { lengthDimensions, partDimensions, widthDimensions } from './face-dimensions.ts';
+import { ruleMarks } from './face-marks.ts';
 import {
   board,
   bodyOutline,
@@ -21,7 +22,6 @@ import {
   topBars,
   trebleSide,
 } from './face-parts.ts';
-import { ruleMarks } from './face-marks.ts';
 import { closedPath, type Drawing, type Entity, type PointMm, text } from './model.ts';
 
 const LABEL_MM = 3.2;
@@ -80,7 +80,7 @@ function barNames(sheet: Sheet): readonly Entity[] {
 }
 
 /** On a screen words stand about so much larger than on paper. */
-const SCREEN_ROOM = 3.4;
+const SCREEN_ROOM = 4.3;
 
 function namePlace(sheet: Sheet, bar: BraceSegment, name: string): PointMm | undefined {
   const clearX = (figureValue(sheet, input('board.width.fret_12')) ?? 0) / 2;

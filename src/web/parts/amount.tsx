@@ -4,7 +4,7 @@ import { inchSet, mmText, plainText, type SetNumber, unitWords } from './amount-
 
 /** A number set in type; only the fraction itself is set as a fraction. */
 export function SetText({ set }: { readonly set: SetNumber }) {
-  if (set.kind === 'text') return <>{set.text}</>;
+  if (set.kind === 'text') return set.text;
   return (
     <>
       {set.sign}
@@ -22,15 +22,15 @@ export function Inches({ valueMm }: { readonly valueMm: number }) {
 /** The number in the unit that is large on this device, without its unit word. */
 export function LargeNumber({ value, unit }: { readonly value: number; readonly unit: FigureUnit }) {
   const { largeUnit } = usePreferences();
-  if (unit !== 'mm') return <>{plainText(value, unit)}</>;
-  return largeUnit === 'mm' ? <>{mmText(value)}</> : <Inches valueMm={value} />;
+  if (unit !== 'mm') return plainText(value, unit);
+  return largeUnit === 'mm' ? mmText(value) : <Inches valueMm={value} />;
 }
 
 /** The same number in the other unit; the unit word for what is no length. */
 export function SmallNumber({ value, unit }: { readonly value: number; readonly unit: FigureUnit }) {
   const { largeUnit } = usePreferences();
-  if (unit !== 'mm') return <>{unitWords[unit] ?? unit}</>;
-  return largeUnit === 'mm' ? <Inches valueMm={value} /> : <>{mmText(value)}</>;
+  if (unit !== 'mm') return unitWords[unit] ?? unit;
+  return largeUnit === 'mm' ? <Inches valueMm={value} /> : mmText(value);
 }
 
 /** Both in one line, with their units: 98.0 mm (3 55/64 in). */

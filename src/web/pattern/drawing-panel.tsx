@@ -1,4 +1,6 @@
 import { useMemo, useState } from 'react';
+import { allDrawings, drawingNamed } from '../../drawing/drawing-table.ts';
+import { frontFace } from '../../drawing/front-face.ts';
 import { ghostsOf } from '../../drawing/ghost.ts';
 import type { LayerName } from '../../drawing/line-types.ts';
 import type { Drawing, Entity, PointMm } from '../../drawing/model.ts';
@@ -12,7 +14,6 @@ import { gripOfKey } from '../parts/drawing-view/handles.ts';
 import { limitText } from '../parts/limit-text.ts';
 import { Switch } from '../parts/switch.tsx';
 import { TitleBlock } from '../parts/title-block.tsx';
-import { allDrawings, drawingNamed } from './drawing-list.ts';
 import { ExportPick } from './export-pick.tsx';
 import { LayersPick } from './layers-pick.tsx';
 
@@ -76,7 +77,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
   const [name, setName] = useState('front-face');
   const [hidden, setHidden] = useState<ReadonlySet<LayerName>>(new Set());
   const isNarrow = useIsNarrow();
-  const draw = drawingNamed(name);
+  const draw = drawingNamed(name)?.draw ?? frontFace;
   const drawing = useMemo(
     () =>
       draw(sheet, {
@@ -100,6 +101,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
   return (
     <section className="dr" aria-label="Drawing" data-lit={[...lit].join(' ')}>
       <DrawingView
+        key={drawing.id}
         drawing={drawing}
         ghosts={ghosts}
         hidden={hidden}

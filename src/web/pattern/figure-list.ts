@@ -89,7 +89,7 @@ const groupOf = (figure: Figure): string => {
   return known ?? word.replaceAll('_', ' ').replace(/^./, (c) => c.toUpperCase());
 };
 
-function valueOf(cell: unknown): Pick<Row, 'value' | 'reason'> {
+function shownValue(cell: unknown): Pick<Row, 'value' | 'reason'> {
   if (isFinding(cell)) return { value: undefined, reason: cell.text };
   if (isPending(cell)) return { value: undefined, reason: 'It is still being computed.' };
   return { value: typeof cell === 'number' || typeof cell === 'string' ? cell : undefined };
@@ -99,7 +99,7 @@ function rowOf(figure: Figure, cell: unknown): Row | undefined {
   if (isAbsent(cell)) return undefined;
   const { id, label, unit } = figure;
   const isInput = figure.role === 'input';
-  const shown = valueOf(cell);
+  const shown = shownValue(cell);
   if (!figure.members || shown.reason !== undefined)
     return unit === 'shape' && shown.reason === undefined
       ? undefined

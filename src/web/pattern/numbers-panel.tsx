@@ -257,7 +257,7 @@ const PlainRow = memo(function PlainRow(props: PlainRowProps) {
 }, sameRow);
 
 function Before({ value, unit }: { readonly value: number | string; readonly unit: FigureUnit }) {
-  return typeof value === 'number' ? <LargeNumber value={value} unit={unit} /> : <>{value}</>;
+  return typeof value === 'number' ? <LargeNumber value={value} unit={unit} /> : value;
 }
 
 function RowNumber({ row, ownership, onType }: PlainRowProps) {

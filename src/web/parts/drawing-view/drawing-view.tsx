@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useRef, useState } from 'react';
+import { type ReactNode, useRef, useState } from 'react';
 import type { LayerName } from '../../../drawing/line-types.ts';
 import type { Drawing, Entity, PointMm } from '../../../drawing/model.ts';
 import './drawing-view.css';
@@ -47,8 +47,6 @@ export function DrawingView(props: DrawingViewProps) {
   const seen = seenBounds(view, size);
   const isDrawn = size.width > 0;
   const moves = useMoves({ view, fit, size, place, isMoved: moved !== undefined, setView: setMoved });
-  // another drawing begins fitted
-  useEffect(() => setMoved(undefined), [drawing.id]);
   const showing = {
     mmPerPx: view.mmPerPx,
     hidden: props.hidden ?? NO_LAYERS,
@@ -65,9 +63,8 @@ export function DrawingView(props: DrawingViewProps) {
           height={size.height}
           {...moves}
         >
-          <title>{props.words}</title>
           {!props.isStill && !showing.hidden.has('grid') && <Grid seen={seen} mmPerPx={view.mmPerPx} />}
-          <g className="ents" aria-hidden="true">
+          <g className="ents" role="img" aria-label={props.words}>
             <Entities entities={drawing.entities} showing={showing} />
             {props.ghosts && !showing.hidden.has('ghost') && (
               <Entities entities={props.ghosts ?? NO_ENTITIES} showing={showing} />
@@ -77,7 +74,11 @@ export function DrawingView(props: DrawingViewProps) {
           {props.grips && (
             <GripMarks
               drawing={drawing}
-              grips={heldGrips(props.grips, () => setHeld(view), () => setHeld(undefined))}
+              grips={heldGrips(
+                props.grips,
+                () => setHeld(view),
+                () => setHeld(undefined),
+              )}
               mmPerPx={view.mmPerPx}
               isMirrored={props.isMirrored === true}
             />

@@ -33,8 +33,17 @@ function shownEntities(entities: readonly Entity[], { mmPerPx, hidden, lit }: Sh
   const style = screenDimensionStyle(mmPerPx);
   const plain = entities
     .filter((e) => !hidden.has(e.layer) && (e.layer !== 'accent' || (e.key !== undefined && lit.has(e.key))))
-    .flatMap((e): readonly Shown[] => (e.kind === 'dimension' ? dimensionGeometry(e, style) : [e]));
+    .flatMap((e): readonly Shown[] =>
+      e.kind === 'dimension'
+        ? dimensionGeometry(e, style)
+        : [e.kind === 'text' ? readableOnScreen(e, mmPerPx) : e],
+    );
   return LAYER_NAMES.flatMap((layer) => plain.filter((e) => e.layer === layer));
+}
+
+function readableOnScreen(entity: TextEntity, mmPerPx: number): TextEntity {
+  const px = Math.min(Math.max(entity.heightMm / mmPerPx, WORD_PX.least), WORD_PX.most);
+  return { ...entity, heightMm: px * mmPerPx };
 }
 
 function fillClass(entity: Shown): string {
@@ -65,10 +74,8 @@ function Line({
 }
 
 function Words({ entity, mmPerPx }: { readonly entity: TextEntity; readonly mmPerPx: number }) {
-  const px = Math.min(Math.max(entity.heightMm / mmPerPx, WORD_PX.least), WORD_PX.most);
-  const shown = { ...entity, heightMm: px * mmPerPx };
-  const { x, y } = baselinePoint(shown);
-  const sizeMm = fontSizeMm(shown);
+  const { x, y } = baselinePoint(entity);
+  const sizeMm = fontSizeMm(entity);
   const turn = (entity.rotationRad * 180) / Math.PI;
   return (
     <text

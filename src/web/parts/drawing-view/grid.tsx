@@ -12,7 +12,7 @@ export function Grid({ seen, mmPerPx }: { readonly seen: BoundsMm; readonly mmPe
     return parts.join('');
   };
   return (
-    <g aria-hidden="true">
+    <g>
       <path className="grid10" d={lines(step)} />
       <path className="grid50" d={lines(step * 5)} />
     </g>

@@ -33,7 +33,10 @@ interface Held {
 
 const COARSE_PX_PER_MM = 2;
 const GRIP_PX = 7;
+/** Single bars have smaller grips, there are many of them. */
+const SMALL_GRIP_PX = 4.5;
 const HIT_PX = 22;
+const SMALL_HIT_PX = 14;
 
 function pointOf(event: PointerEvent<SVGGElement>): PointMm | undefined {
   const svg = event.currentTarget.ownerSVGElement;
@@ -116,7 +119,8 @@ function GripMark(props: {
       snapped(input.value + direction * step, event.altKey ? 0.1 : 0.5, input.low, input.high),
     );
   };
-  const size = GRIP_PX * mmPerPx;
+  const isSmall = inputId.startsWith('brace.bars.');
+  const size = (isSmall ? SMALL_GRIP_PX : GRIP_PX) * mmPerPx;
   return (
     <g
       className={`grip ax-${handle.axis}`}
@@ -135,7 +139,7 @@ function GripMark(props: {
       onKeyDown={onKeyDown}
     >
       <title>{`${input.label}: ${input.words}`}</title>
-      <circle className="hit" cx={at.x} cy={at.y} r={HIT_PX * mmPerPx} />
+      <circle className="hit" cx={at.x} cy={at.y} r={(isSmall ? SMALL_HIT_PX : HIT_PX) * mmPerPx} />
       <path
         className="diamond"
         d={`M${at.x - size} ${at.y}L${at.x} ${at.y - size}L${at.x + size} ${at.y}L${at.x} ${at.y + size}Z`}

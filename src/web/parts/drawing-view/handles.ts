@@ -17,7 +17,7 @@ function spotOf(entity: Entity): PointMm | undefined {
     case 'arc':
       return pointOnCircle(entity.centre, entity.radiusMm, entity.startRad + entity.sweepRad / 2);
     case 'path':
-      return entity.start;
+      return middleOf([entity.start, ...entity.segments.flatMap((s) => ('to' in s ? [s.to] : []))]);
     case 'text':
       return entity.at;
     case 'hatch':
@@ -25,6 +25,11 @@ function spotOf(entity: Entity): PointMm | undefined {
     case 'dimension':
       return spotOfDimension(entity);
   }
+}
+
+function middleOf(points: readonly PointMm[]): PointMm {
+  const sum = points.reduce((a, p) => ({ x: a.x + p.x, y: a.y + p.y }), { x: 0, y: 0 });
+  return { x: sum.x / points.length, y: sum.y / points.length };
 }
 
 function spotOfDimension(entity: Entity & { readonly kind: 'dimension' }): PointMm {
@@ -111,5 +116,5 @@ export function gripOfKey(drawing: Drawing, keys: ReadonlySet<string>): PointMm 
     drawing.entities.find((e) => isKeyed(e) && e.layer === 'accent') ??
     drawing.entities.find((e) => isKeyed(e) && e.kind !== 'dimension') ??
     drawing.entities.find(isKeyed);
-  return found && spotOf(found);
+  return found?.kind === 'path' ? found.start : found && spotOf(found);
 }
