@@ -1,8 +1,10 @@
 import type { PlannedPart } from '../route/planned-route.ts';
 import { isFreeKey } from '../route/route-check.ts';
 import type { HoldPoint, Setting, Station } from '../route/route-types.ts';
+import type { BuildFacts } from './build-facts.ts';
 import { buildsOf, type ClassState, planOf } from './class-state.ts';
 import type { SessionFact } from './course-facts.ts';
+import { type JigNotice, jigNotices } from './jig-bias.ts';
 import { type KeyNotice, keyNotices } from './keys.ts';
 import { type Release, releases } from './occupancy.ts';
 import { progressOf } from './progress.ts';
@@ -73,6 +75,20 @@ export interface Opening {
   readonly machineChecks: readonly string[];
   readonly notCleaned: readonly string[];
   readonly incidentsOpen: readonly string[];
+  /** Jigs that lean to one side: stop and prove. */
+  readonly jigs: readonly JigNotice[];
+  /** Readings that were broken and about which nothing is decided. */
+  readonly undecided: readonly OutsideReading[];
+}
+
+/** A reading whose shown verdict was not met. */
+export interface OutsideReading {
+  readonly build: string;
+  readonly op: string;
+  readonly reading: string;
+  readonly state: 'doubtful' | 'broken';
+  readonly words: string;
+  readonly atMs: number;
 }
 
 /**
@@ -129,6 +145,8 @@ export function opening(state: ClassState, nowMs: number): Opening {
     machineChecks: machineChecks(look, assigned),
     notCleaned: notCleaned(state),
     incidentsOpen: openIncidents(state),
+    jigs: shopJigNotices(state),
+    undecided: undecidedReadings(state),
   };
 }
 
@@ -328,17 +346,12 @@ export interface During {
   }[];
   readonly idle: readonly Idle[];
   /** Readings of this session whose shown verdict was not met, the worst first. */
-  readonly outside: readonly {
-    readonly build: string;
-    readonly reading: string;
-    readonly state: 'doubtful' | 'broken';
-    readonly words: string;
-    readonly atMs: number;
-  }[];
+  readonly outside: readonly OutsideReading[];
   readonly toSign: readonly SignDue[];
   readonly catchUp: readonly BatchList[];
   readonly assigned: readonly Assigned[];
   readonly room: RoomVerdict;
+  readonly jigs: readonly JigNotice[];
 }
 
 /**
@@ -375,6 +388,7 @@ export function during(state: ClassState, nowMs: number, idleMin = 10): During {
     catchUp: batchLists(look, assigned).filter((l) => l.isCatchUp),
     assigned,
     room: look.room,
+    jigs: shopJigNotices(state),
   };
 }
 
@@ -443,16 +457,46 @@ function idleOf(
     .sort((a, b) => a.sinceMs - b.sinceMs);
 }
 
-function outsideOf(builds: ReturnType<typeof buildsOf>, sinceMs: number): During['outside'] {
+function outsideOf(builds: ReturnType<typeof buildsOf>, sinceMs: number): readonly OutsideReading[] {
   return builds
-    .flatMap((b) =>
-      [...b.facts.readings.values()].flatMap((list) => {
-        const r = list.at(-1);
-        if (!r?.verdict || r.verdict.state === 'met' || r.atMs < sinceMs) return [];
-        return [
-          { build: b.id, reading: r.reading, state: r.verdict.state, words: r.verdict.words, atMs: r.atMs },
-        ];
-      }),
-    )
+    .flatMap((b) => lastOutside(b.id, b.facts).filter((r) => r.atMs >= sinceMs))
     .sort((a, b) => (a.state === b.state ? b.atMs - a.atMs : a.state === 'broken' ? -1 : 1));
+}
+
+/** The last reading of each kind and spot, where its shown verdict was not met. */
+function lastOutside(build: string, facts: BuildFacts): readonly OutsideReading[] {
+  return [...facts.readings.values()].flatMap((list) => {
+    const bySpot = new Map(list.map((r) => [r.spot ?? '', r]));
+    return [...bySpot.values()].flatMap((r) =>
+      !r.verdict || r.verdict.state === 'met'
+        ? []
+        : [
+            {
+              build,
+              op: r.op,
+              reading: r.reading,
+              state: r.verdict.state,
+              words: r.verdict.words,
+              atMs: r.atMs,
+            },
+          ],
+    );
+  });
+}
+
+/** Broken readings after which no repair was decided; one for each operation of a build, the worst spot. */
+export function undecidedReadings(state: ClassState): readonly OutsideReading[] {
+  return buildsOf(state).flatMap((b) => {
+    const decided = new Map(b.facts.repairs.map((r) => [r.op, r.atMs]));
+    const open = lastOutside(b.id, b.facts).filter(
+      (r) => r.state === 'broken' && (decided.get(r.op) ?? 0) < r.atMs,
+    );
+    return open.filter((r, i) => open.findIndex((x) => x.op === r.op) === i);
+  });
+}
+
+/** Jigs are shared: the readings of all courses count. */
+function shopJigNotices(state: ClassState): readonly JigNotice[] {
+  const all = new Map([...state.others.flatMap((c) => [...c.builds]), ...state.builds]);
+  return jigNotices(state.route, all, state.shop);
 }
