@@ -78,7 +78,7 @@ describe('the table of routes', () => {
       for (const role of ['nobody', 'learner', 'helper', 'teacher'] as const) {
         const response = await ask({
           method: route.method,
-          url: route.url.replace(':id', 'x'),
+          url: route.url.replace(/:[a-z]+/, 'x'),
           headers: { ...local, ...(cookies[role] ? { cookie: cookies[role] } : {}) },
           ...(route.method === 'GET' ? {} : { payload: {} }),
         });
@@ -319,6 +319,21 @@ describe('people', () => {
     expect(kinds).toEqual(['step-done', 'person-anonymised']);
   });
 
+  it('takes the words of a forgotten person out of the record', async () => {
+    const { teacher, learner } = await classOfTwo();
+    await send(
+      learner,
+      testEvent({ stream: 'build:b1', kind: 'note', by: 'ada', body: { text: 'my knee hurts' } }),
+    );
+    await ask({
+      method: 'POST',
+      url: '/api/people/ada/forget',
+      payload: {},
+      headers: { ...local, cookie: teacher },
+    });
+    expect(JSON.stringify(await server.context.events.all())).not.toContain('knee');
+  });
+
   it('shows a learner no age and no consent of others', async () => {
     const { learner } = await classOfTwo();
     const people = (await ask({ url: '/api/people', headers: { ...local, cookie: learner } })).json<
@@ -326,5 +341,39 @@ describe('people', () => {
     >();
     expect(people.map((p) => p['id'])).toEqual(['ada', 'bo', 'ruth']);
     expect(Object.keys(people[1] ?? {})).not.toContain('ageBand');
+  });
+});
+
+describe('photos', () => {
+  const png = Buffer.concat([
+    Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]),
+    Buffer.alloc(40),
+  ]);
+  const post = (cookie: string, stream: string, bytes: Buffer, type = 'image/png') =>
+    ask({
+      method: 'POST',
+      url: `/api/files/${stream}`,
+      payload: bytes,
+      headers: { ...local, cookie, 'content-type': type },
+    });
+
+  it('keeps a picture of one’s own build by what it is, and shows it to who may see it', async () => {
+    const { teacher, learner } = await classOfTwo();
+    const kept = await post(learner, 'build:b1', png, 'application/octet-stream');
+    expect(kept.statusCode).toBe(200);
+    const { hash, type } = kept.json<{ hash: string; type: string }>();
+    expect(type).toBe('image/png');
+    const seen = await ask({ url: `/api/files/${hash}`, headers: { ...local, cookie: teacher } });
+    expect(seen.headers['content-type']).toBe('image/png');
+    expect(seen.rawPayload.equals(png)).toBe(true);
+  });
+
+  it('refuses a page that says it is a picture, another build, and what is too large', async () => {
+    const { learner } = await classOfTwo();
+    expect(
+      (await post(learner, 'build:b1', Buffer.from('<html><script>alert(1)</script></html>'))).statusCode,
+    ).toBe(415);
+    expect((await post(learner, 'build:b2', png)).statusCode).toBe(403);
+    expect((await post(learner, 'build:b1', Buffer.alloc(13 * 1024 * 1024, 1))).statusCode).toBe(413);
   });
 });

@@ -1,5 +1,6 @@
 import { demoRoutes } from './demo/demo.routes.ts';
 import { doorRoutes } from './doors/doors.routes.ts';
+import { fileRoutes } from './files/files.routes.ts';
 import { patternRoutes } from './patterns/patterns.routes.ts';
 import { peopleRoutes } from './people/people.routes.ts';
 import { recordRoutes } from './record/record.routes.ts';
@@ -12,4 +13,5 @@ export const routeTable: readonly ServerRoute[] = [
   ...recordRoutes,
   ...peopleRoutes,
   ...demoRoutes,
+  ...fileRoutes,
 ];

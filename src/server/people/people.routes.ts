@@ -1,5 +1,6 @@
 import { readBody } from '../../contract/read-body.ts';
 import { people as peopleBody, personNote } from '../../contract/requests.ts';
+import { redactEvent } from '../../course/redact.ts';
 import type { Consent, Person } from '../../store/people/people.repository.ts';
 import { Refusal } from '../refusal.ts';
 import { ADMITTED, type Ask, type ServerRoute, TEACHER_ONLY } from '../routes.ts';
@@ -74,6 +75,10 @@ export const peopleRoutes: readonly ServerRoute[] = [
       const { context, caller } = ask;
       const person = await personOf(ask);
       await context.people.forget(person.id);
+      const forgotten = (await context.people.all()).filter((p) => p.isForgotten);
+      const ids = new Set(forgotten.map((p) => p.id));
+      const builds = new Set(forgotten.map((p) => p.build).filter((b) => b !== ''));
+      await context.events.rewrite((e) => redactEvent(e, ids, builds));
       const arrived = await context.events.append([
         context.recorder.make({
           stream: 'shop:main',

@@ -17,6 +17,8 @@ export interface EventsRepository {
   ofStreams(streams: readonly string[]): Promise<readonly ArrivedEvent[]>;
   all(): Promise<readonly ArrivedEvent[]>;
   lastArrival(): Promise<number>;
+  /** Puts what a function makes of each event in its place, where that differs; for forgetting a person. */
+  rewrite(change: (event: RecordEvent) => RecordEvent): Promise<number>;
 }
 
 interface Waiting {
@@ -138,6 +140,23 @@ export function eventsRepository(db: Kysely<Tables>): EventsRepository {
           ).map(eventOf),
     all: async () => (await db.selectFrom('event').selectAll().orderBy('arrival').execute()).map(eventOf),
     lastArrival: () => lastOf(db),
+    rewrite: (change) =>
+      db.transaction().execute(async (trx) => {
+        const rows = await trx.selectFrom('event').selectAll().orderBy('arrival').execute();
+        let count = 0;
+        for (const row of rows) {
+          const before = eventOf(row);
+          const after = change(before);
+          if (after === before) continue;
+          count++;
+          await trx
+            .updateTable('event')
+            .set({ body: JSON.stringify(after.body) })
+            .where('arrival', '=', row.arrival)
+            .execute();
+        }
+        return count;
+      }),
   };
 }
 

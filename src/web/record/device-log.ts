@@ -132,3 +132,9 @@ export async function forgetArrived(): Promise<void> {
   await trx.objectStore('meta').delete('people');
   await trx.done;
 }
+
+/** Puts changed events in the place of what is kept; for forgetting a person. */
+export async function replaceEvents(events: readonly RecordEvent[]): Promise<void> {
+  const trx = (await open()).transaction('events', 'readwrite');
+  await Promise.all([...events.map((e) => trx.store.put(e)), trx.done]);
+}

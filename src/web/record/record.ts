@@ -1,5 +1,6 @@
 import { type EventDraft, makeEvent, type RecordEvent, type Recorder, seenBy } from '../../course/event.ts';
 import type { BodyOf, EventKind } from '../../course/event-kinds.ts';
+import { redactEvent } from '../../course/redact.ts';
 import { tellKept } from '../keeping/kept.ts';
 import {
   dropSent,
@@ -10,6 +11,7 @@ import {
   keepOwn,
   type Me,
   readLog,
+  replaceEvents,
 } from './device-log.ts';
 import { askEvents, askMe, askPeople, sendEvents } from './record-server.ts';
 
@@ -188,7 +190,10 @@ async function fetchNews(): Promise<boolean> {
     after = last;
     await keepArrived(events, last);
     const forgot = events.some((e) => e.kind === 'person-anonymised');
-    if (forgot) await refreshPeople();
+    if (forgot) {
+      await refreshPeople();
+      await forgetPeople();
+    }
     if (!more) return true;
   }
 }
@@ -198,6 +203,30 @@ async function refreshPeople(): Promise<void> {
   if (answer.kind !== 'answer') return;
   change({ people: answer.value });
   await keepMeta('people', answer.value);
+}
+
+/** Takes notes, photos and words of forgotten people out of this device's log too. */
+async function forgetPeople(): Promise<void> {
+  const gone = new Set(
+    [...known.values()]
+      .filter((e) => e.kind === 'person-anonymised')
+      .map((e) => String((e.body as { person?: unknown }).person)),
+  );
+  const builds = new Set(view.people.filter((p) => gone.has(p.id) && p.build !== '').map((p) => p.build));
+  const changed = [...known.values()].flatMap((e) => {
+    const after = redactEvent(e, gone, builds);
+    return after === e ? [] : [after];
+  });
+  if (changed.length === 0) return;
+  for (const e of changed) known.set(e.id, e);
+  const streams = new Map<string, readonly RecordEvent[]>();
+  for (const [stream, events] of view.streams)
+    streams.set(
+      stream,
+      events.map((e) => known.get(e.id) ?? e),
+    );
+  change({ streams, version: view.version + 1 });
+  await replaceEvents(changed);
 }
 
 /** Asks the server who this device is; another person than before empties what was seen as the first. */

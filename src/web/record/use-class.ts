@@ -31,7 +31,7 @@ const folds = new Map<
 function factsOf<F>(stream: string, events: readonly RecordEvent[], reducer: Reducer<F>): F {
   const before = folds.get(stream);
   if (before?.events === events) return before.state.facts as F;
-  const isLonger = before !== undefined && events.length >= before.events.length;
+  const isLonger = before !== undefined && events.length > before.events.length;
   const state = isLonger
     ? addEvents(reducer, before.state as FoldState<F>, events)
     : foldEvents(reducer, events);
