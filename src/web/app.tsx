@@ -11,8 +11,10 @@ const PatternPage = lazy(() =>
   import('./pattern/pattern-page.tsx').then((m) => ({ default: m.PatternPage })),
 );
 const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
+const BeginPage = lazy(() => import('./class/begin/begin-page.tsx').then((m) => ({ default: m.BeginPage })));
 const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ default: m.BenchPage })));
 const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({ default: m.StationPage })));
+const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {
@@ -27,9 +29,15 @@ export function App() {
           <Route path="/session">
             <SessionPage />
           </Route>
+          <Route path="/begin">
+            <BeginPage />
+          </Route>
           <Route path="/bench/:build">{({ build }) => <BenchPage key={build} build={build} />}</Route>
           <Route path="/station/:station">
             {({ station }) => <StationPage key={station} station={station} />}
+          </Route>
+          <Route path="/people">
+            <PeoplePage />
           </Route>
           <Route path="/pattern">
             <PatternsPage />

@@ -8,6 +8,10 @@ export interface Way {
 
 /** The ways that exist, in the order of the frame. */
 export const ways: readonly Way[] = [
-  { name: 'Session', href: '/session', under: ['/session', '/station', '/bench', '/begin', '/paper'] },
+  {
+    name: 'Session',
+    href: '/session',
+    under: ['/session', '/station', '/bench', '/begin', '/paper', '/people', '/card'],
+  },
   { name: 'Pattern', href: '/pattern', under: ['/pattern'] },
 ];
