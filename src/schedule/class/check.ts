@@ -61,15 +61,18 @@ function end(entry: PlanEntry): number {
   return entry.pieces.at(-1)!.endMin;
 }
 
-/** The clock minute of the n-th minute of work. */
-function minuteOfWork(entry: PlanEntry, workMin: number): number {
-  let left = workMin;
+/** The clock stretches of some minutes of the work, counted from its begin. */
+function piecesOfWork(entry: PlanEntry, fromMin: number, toMin: number): [number, number][] {
+  const stretches: [number, number][] = [];
+  let before = 0;
   for (const piece of entry.pieces) {
     const length = piece.endMin - piece.beginMin;
-    if (left < length || piece === entry.pieces.at(-1)) return piece.beginMin + left;
-    left -= length;
+    const from = Math.max(0, fromMin - before);
+    const to = Math.min(length, toMin - before);
+    if (from < to) stretches.push([piece.beginMin + from, piece.beginMin + to]);
+    before += length;
   }
-  return end(entry);
+  return stretches;
 }
 
 function shapeFaults(problem: ClassProblem, activity: Activity, entry: PlanEntry): string[] {
@@ -194,8 +197,8 @@ function collectUses(activity: Activity, entry: PlanEntry, uses: Map<string, Use
         );
       return;
     }
-    for (let m = need.fromMin; m < need.toMin && m < way.durationMin; m++)
-      add(uses, who, minuteOfWork(entry, m), minuteOfWork(entry, m) + 1, activity.id);
+    for (const [from, to] of piecesOfWork(entry, need.fromMin, Math.min(need.toMin, way.durationMin)))
+      add(uses, who, from, to, activity.id);
   });
   if (entry.helperId !== undefined)
     add(
@@ -233,8 +236,7 @@ function capacityFaults(
   frozen: ReadonlyMap<string, PlanEntry>,
 ): string[] {
   const faults: string[] = [];
-  const minutes = new Set<number>();
-  for (const w of problem.windows) for (let m = w.beginMin; m < w.endMin; m++) minutes.add(m);
+  const minutes = manned(problem);
   const capacityOf = new Map<string, number>([
     ...problem.resources.map((r): [string, number] => [r.id, r.capacity]),
     ...problem.learners.map((l): [string, number] => [l.id, 1]),
@@ -245,19 +247,41 @@ function capacityFaults(
       faults.push(`${id} is used by ${list[0]!.by} but this shop does not have it.`);
       continue;
     }
-    const count = new Map<number, number>();
+    const count = new Int16Array(minutes.length);
     for (const use of list)
-      for (let m = use.fromMin; m < use.toMin; m++) if (minutes.has(m)) count.set(m, (count.get(m) ?? 0) + 1);
-    for (const [m, n] of count)
-      if (n > capacity) {
-        const who = list.filter((u) => u.fromMin <= m && m < u.toMin).map((u) => u.by);
-        if (who.every((w) => frozen.has(w))) continue;
-        faults.push(`At minute ${m} ${id} is held ${n} times, there are ${capacity} (${who.join(', ')}).`);
-        break;
-      }
+      for (let i = firstAtOrAfter(minutes, use.fromMin); i < minutes.length && minutes[i]! < use.toMin; i++)
+        count[i]!++;
+    for (let i = 0; i < minutes.length; i++) {
+      if (count[i]! <= capacity) continue;
+      const m = minutes[i]!;
+      const who = list.filter((u) => u.fromMin <= m && m < u.toMin).map((u) => u.by);
+      if (who.every((w) => frozen.has(w))) continue;
+      faults.push(
+        `At minute ${m} ${id} is held ${count[i]} times, there are ${capacity} (${who.join(', ')}).`,
+      );
+      break;
+    }
     faults.push(...closureFaults(problem, id, list, frozen));
   }
   return faults;
+}
+
+/** The minutes of all sessions and preparation hours, rising. */
+function manned(problem: ClassProblem): Int32Array {
+  const minutes = new Set<number>();
+  for (const w of problem.windows) for (let m = w.beginMin; m < w.endMin; m++) minutes.add(m);
+  return Int32Array.from(minutes).sort();
+}
+
+function firstAtOrAfter(minutes: Int32Array, minute: number): number {
+  let low = 0;
+  let high = minutes.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (minutes[middle]! < minute) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function closureFaults(

@@ -13,6 +13,9 @@ export interface Placement {
   readonly way: Int32Array;
   readonly helper: Int32Array;
   readonly attendants: Int32Array;
+  /** Row that made the activity wait last, -1 when nothing did, and the slots it waited behind its forerunners. */
+  readonly blockedBy: Int32Array;
+  readonly waited: Int32Array;
   isComplete: boolean;
   setUpMin: number;
 }
@@ -24,12 +27,19 @@ export interface ClassDecoder {
   readonly attendanceWidth: number;
   /**
    * Places the activities in the order of the list, each as early as everything it needs allows.
-   * `durations` gives other minutes of work than the ways' own (one per activity, 0 keeps the way's own).
+   * `durations` gives other minutes of work than the ways' own (one per activity, below 0 keeps the way's own).
    */
-  decode(list: Int32Array, durations?: Int32Array): Placement;
+  decode(list: Int32Array, durations?: Int32Array, closed?: readonly Closed[]): Placement;
   /** Takes these entries as they are before anything else is placed. */
   fix(entries: readonly PlanEntry[]): void;
   entries(): PlanEntry[];
+}
+
+/** A row that cannot be used for a while in this run only. */
+export interface Closed {
+  readonly row: number;
+  readonly from: number;
+  readonly to: number;
 }
 
 interface Block {
@@ -68,6 +78,8 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     way: new Int32Array(count),
     helper: new Int32Array(count),
     attendants: new Int32Array(count * attendanceWidth),
+    blockedBy: new Int32Array(count),
+    waited: new Int32Array(count),
     isComplete: false,
     setUpMin: 0,
   };
@@ -77,8 +89,8 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   let fixedEntries: readonly PlanEntry[] = [];
   const trialAttendants = new Int32Array(attendanceWidth);
   const foundAttendants = new Int32Array(attendanceWidth);
-  let found = { block: -1, work: -1, end: -1, second: -1, helper: -1 };
-  let trial = { block: -1, work: -1, end: -1, second: -1, helper: -1 };
+  let found = { block: -1, work: -1, end: -1, second: -1, helper: -1, blocker: -1 };
+  let trial = { block: -1, work: -1, end: -1, second: -1, helper: -1, blocker: -1 };
 
   const lastConflict = (row: number, from: number, to: number): number => {
     const full = capacity[row]!;
@@ -112,6 +124,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     let stationRest = 0;
     for (const rest of rests) if (rest.row === way.stationRow) stationRest = rest.restMin;
     let t = from;
+    let blocker = -1;
     outer: for (;;) {
       if (t >= slots) return false;
       t = nextAllowed[t]!;
@@ -122,13 +135,21 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         const least = mayStop ? Math.min(duration, leastPieceMin) : duration;
         let hasRoom = true;
         for (let i = 0; i < members.length; i++)
-          if (room[members[i]! * cellCount + cell]! < least) hasRoom = false;
-        if (way.stationRow >= 0 && room[way.stationRow * cellCount + cell]! < least) hasRoom = false;
+          if (room[members[i]! * cellCount + cell]! < least) {
+            hasRoom = false;
+            blocker = members[i]!;
+          }
+        if (way.stationRow >= 0 && room[way.stationRow * cellCount + cell]! < least) {
+          hasRoom = false;
+          blocker = way.stationRow;
+        }
         for (let k = 0; k < way.attendance.length && hasRoom && !mayStop; k++) {
           const need = way.attendance[k]!;
           if (need.onlyAtSetUp || need.rows.length > 1) continue;
-          if (room[need.rows[0]! * cellCount + cell]! < Math.min(need.toMin, duration) - need.fromMin)
+          if (room[need.rows[0]! * cellCount + cell]! < Math.min(need.toMin, duration) - need.fromMin) {
             hasRoom = false;
+            blocker = need.rows[0]!;
+          }
         }
         if (!hasRoom) {
           t = windowLast;
@@ -140,6 +161,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         let at = list.length - 1;
         while (at >= 0 && list[at]!.start > t) at--;
         if (at >= 0 && list[at]!.end > t) {
+          blocker = way.stationRow;
           t = list[at]!.end;
           continue;
         }
@@ -154,6 +176,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
             while (n < list.length && list[n]!.setting < 0) n++;
             // the next piece of work relies on the setting that stands: it may not be changed in between
             if (n < list.length && !list[n]!.hasSetUp) {
+              blocker = way.stationRow;
               t = list[n]!.end;
               continue;
             }
@@ -167,6 +190,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         if (next !== undefined) {
           const held = end > slots ? slots : stationRest > 0 ? restEnd(t + setUp, end, stationRest) : end;
           if (held > next.start) {
+            blocker = way.stationRow;
             t = next.end;
             continue;
           }
@@ -199,6 +223,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       for (const row of members) {
         const c = lastConflict(row, work, firstEnd);
         if (c >= 0) {
+          blocker = row;
           t = Math.max(t + 1, c + 1 - setUp);
           continue outer;
         }
@@ -206,6 +231,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       if (list === undefined && way.stationRow >= 0) {
         const c = lastConflict(way.stationRow, work, firstEnd);
         if (c >= 0) {
+          blocker = way.stationRow;
           t = Math.max(t + 1, c + 1);
           continue;
         }
@@ -213,6 +239,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       for (const row of jigs) {
         const c = lastConflict(row, work, firstEnd);
         if (c >= 0) {
+          blocker = row;
           t = Math.max(t + 1, c + 1 - setUp);
           continue outer;
         }
@@ -230,6 +257,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         const until = restEnd(work, end, rest.restMin);
         const c = lastConflict(rest.row, end, until);
         if (c >= 0) {
+          blocker = rest.row;
           t = second >= 0 ? windowLast : Math.max(t + 1, c + 1 - duration - setUp);
           continue outer;
         }
@@ -261,6 +289,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
           if (c + 1 - (begin - t) < soonest) soonest = c + 1 - (begin - t);
         }
         if (trialAttendants[k]! < 0) {
+          blocker = need.rows[0]!;
           t = second >= 0 ? windowLast : Math.max(t + 1, soonest);
           continue outer;
         }
@@ -281,6 +310,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         }
         if (helper < 0) {
           if (soonest === Number.MAX_SAFE_INTEGER) return false;
+          blocker = compiled.rowCount;
           t = Math.max(t + 1, soonest);
           continue;
         }
@@ -289,6 +319,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         const c = lastConflict(compiled.spans[s]!.row, work, slots);
         if (c >= 0) {
           if (c >= slots - 1) return false;
+          blocker = compiled.spans[s]!.row;
           t = Math.max(t + 1, c + 1 - setUp);
           continue outer;
         }
@@ -298,6 +329,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       trial.end = end;
       trial.second = second;
       trial.helper = helper;
+      trial.blocker = blocker;
       return true;
     }
   };
@@ -330,11 +362,14 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     placement.way[a] = wayIndex;
     placement.helper[a] = helper;
     placement.setUpMin += work - block;
-    for (const rows of [compiled.members[a]!, compiled.jigs[a]!])
-      for (const row of rows) {
-        occupy(row, work, firstEnd);
-        if (second >= 0) occupy(row, second, end);
-      }
+    for (const row of compiled.members[a]!) {
+      occupy(row, work, firstEnd);
+      if (second >= 0) occupy(row, second, end);
+    }
+    for (const row of compiled.jigs[a]!) {
+      occupy(row, work, firstEnd);
+      if (second >= 0) occupy(row, second, end);
+    }
     let held = end;
     for (const rest of way.rests) {
       const until = restEnd(work, end, rest.restMin);
@@ -348,16 +383,17 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       addBlock(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
     }
     for (let k = 0; k < attendanceWidth; k++) placement.attendants[a * attendanceWidth + k] = -1;
-    way.attendance.forEach((need, k) => {
+    for (let k = 0; k < way.attendance.length; k++) {
+      const need = way.attendance[k]!;
       const row = attendants[k]!;
       placement.attendants[a * attendanceWidth + k] = row;
-      if (row < 0) return;
+      if (row < 0) continue;
       const origin = need.onlyAtSetUp ? block : work;
       const first = firstEnd - work;
       if (second >= 0 && need.fromMin >= first)
         occupy(row, second + need.fromMin - first, Math.min(end, second + need.toMin - first));
       else occupy(row, origin + need.fromMin, Math.min(second >= 0 ? firstEnd : end, origin + need.toMin));
-    });
+    }
     if (helper >= 0) {
       const minutes = Math.min(compiled.activities[a]!.helperMin, end - work);
       occupy(helper, work, work + minutes);
@@ -400,7 +436,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       const way = ways[w]!;
       // given minutes are those of the first way; another way takes as much longer as its own minutes say
       const minutes =
-        duration <= 0
+        duration < 0
           ? way.durationMin
           : w === 0
             ? duration
@@ -413,6 +449,8 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     }
     if (best < 0) return false;
     commit(a, best, found.block, found.work, found.end, found.second, found.helper, foundAttendants);
+    placement.blockedBy[a] = found.blocker;
+    placement.waited[a] = found.work - from;
     return true;
   };
 
@@ -443,13 +481,24 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     );
   };
 
-  const decode = (list: Int32Array, durations?: Int32Array): Placement => {
+  const close = ({ row, from, to }: Closed): void => {
+    const full = capacity[row]!;
+    for (let s = from; s < to && s < slots; s++) {
+      if (use[row * slots + s]! < full) room[row * cellCount + cellOf[s]!]!--;
+      use[row * slots + s] = full;
+    }
+  };
+
+  const decode = (list: Int32Array, durations?: Int32Array, closed: readonly Closed[] = []): Placement => {
     use.set(baseUse);
     room.set(baseRoom);
     for (const own of blocks.values()) own.length = 0;
     helped.fill(0);
     placement.start.fill(-1);
     placement.setUpMin = 0;
+    placement.waited.fill(0);
+    placement.blockedBy.fill(-1);
+    for (const c of closed) close(c);
     for (const entry of fixedEntries) commitFixed(entry);
     let waiting: number[] | Int32Array = list;
     for (;;) {
@@ -459,7 +508,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         if (placement.start[a]! >= 0) continue;
         let isReady = true;
         for (const link of compiled.before[a]!) if (placement.start[link.activity]! < 0) isReady = false;
-        if (isReady && place(a, durations?.[a] ?? 0)) placed++;
+        if (isReady && place(a, durations?.[a] ?? -1)) placed++;
         else left.push(a);
       }
       if (left.length === 0 || placed === 0) {

@@ -383,6 +383,7 @@ function makeActivity(m: Making): Activity {
     rests: restsOf(m),
     after: [],
     mayStop: learnerWorks && mayStop(context, part),
+    uncertainty: { lowMin: part.minutes.low, likelyMin: part.minutes.likely, highMin: part.minutes.high },
   };
 }
 

@@ -187,8 +187,7 @@ function improve({ compiled, decoder, measurer, random, search, list }: Improvem
     }
     const opening = openings.shift();
     if (opening !== undefined) trial.set(opening);
-    else if (iterations < 40 ? iterations % 2 === 0 : random.next() < 0.04)
-      pushBack(decoder.placement, trial);
+    else if (pushBack !== undefined && isPushedBack(iterations, random)) pushBack(decoder.placement, trial);
     else shake(currentStarts, trial);
     const cost = judge(trial);
     iterations++;

@@ -81,6 +81,8 @@ export interface Activity {
   readonly after: readonly Link[];
   /** May be broken off at the end of a session and gone on with in the next. */
   readonly mayStop: boolean;
+  /** What the minutes of work may come to: 1 in 20 is shorter than low, 1 in 20 longer than high. */
+  readonly uncertainty?: { readonly lowMin: number; readonly likelyMin: number; readonly highMin: number };
   readonly releaseMin?: number;
   readonly dueMin?: number;
 }

@@ -1,0 +1,143 @@
+import { classFaults } from './check.ts';
+import { type ClassSearch, type PlannedClass, planClass } from './plan.ts';
+import { beginOf, type ClassProblem, endOf, type LiveState, type PlanEntry } from './problem.ts';
+
+/** What really happened to a step. */
+export interface Happened {
+  readonly activityId: string;
+  readonly beginMin: number;
+  /** End of the work; undefined while it is still running. */
+  readonly endMin?: number;
+}
+
+/**
+ * Makes the state a class is in: what is done or running stands as it was, everything else is open again. What rests or is
+ * clamped follows from what is done.
+ *
+ * @param problem    the class problem
+ * @param published  the plan that was followed
+ * @param nowMin     clock minute
+ * @param happened   what really happened; a step that is not named is open
+ * @returns          the state, for `problem.state`
+ * @assumes          a running step goes on for the minutes planned, at least until now
+ * @source           arithmetic
+ */
+export function liveState(
+  problem: ClassProblem,
+  published: readonly PlanEntry[],
+  nowMin: number,
+  happened: readonly Happened[],
+): LiveState {
+  const planned = new Map(published.map((e) => [e.activityId, e]));
+  const activities = new Map(problem.activities.map((a) => [a.id, a]));
+  const fixed = happened.map((h): PlanEntry => {
+    const way = activities.get(h.activityId)?.ways[planned.get(h.activityId)?.wayIndex ?? 0];
+    const endMin = h.endMin ?? Math.max(nowMin, h.beginMin + (way?.durationMin ?? 0));
+    const base = planned.get(h.activityId) ?? { activityId: h.activityId, wayIndex: 0, attendantIds: [] };
+    const { setUpBeginMin: _, ...rest } = base as PlanEntry;
+    return { ...rest, pieces: [{ beginMin: h.beginMin, endMin }] };
+  });
+  return { nowMin, fixed };
+}
+
+/**
+ * The state when everything went as planned until now and the sessions of other courses may not be touched.
+ *
+ * @param problem           the class problem
+ * @param published         the plan
+ * @param nowMin            clock minute
+ * @param frozenCourseIds   courses whose published sessions stand whole
+ * @returns                 the state
+ * @source                  arithmetic
+ */
+export function stateAsPlanned(
+  problem: ClassProblem,
+  published: readonly PlanEntry[],
+  nowMin: number,
+  frozenCourseIds: readonly string[] = [],
+): LiveState {
+  const courseOf = new Map(problem.activities.map((a) => [a.id, a.courseId]));
+  return {
+    nowMin,
+    fixed: published.filter(
+      (e) => beginOf(e) < nowMin || frozenCourseIds.includes(courseOf.get(e.activityId) ?? ''),
+    ),
+  };
+}
+
+/** A new plan beside the published one. */
+export interface Replanned extends PlannedClass {
+  /** Whether the published plan still holds and was kept. */
+  readonly isKept: boolean;
+  /** Steps that were moved, and how many of them into another session. */
+  readonly movedCount: number;
+  /** What would help but touches another course: named, not done. */
+  readonly wouldHelp: readonly string[];
+}
+
+/** Session minutes a new plan has to be over earlier before a plan that still holds is given up for it. */
+const worthMin = 30;
+
+/**
+ * Plans what is left from a live state. A published plan that still holds is kept unless a new one is over at least half an
+ * hour of session time earlier; a new one moves as little as it can.
+ *
+ * @param problem    the class problem with its state
+ * @param published  the plan that was followed
+ * @param search     budget and seed
+ * @returns          the plan, and whether it is the published one
+ * @source           from memory
+ */
+export function replanClass(
+  problem: ClassProblem,
+  published: readonly PlanEntry[],
+  search: ClassSearch,
+): Replanned {
+  const fixed = new Map((problem.state?.fixed ?? []).map((e) => [e.activityId, e]));
+  const merged = published.map((e) => fixed.get(e.activityId) ?? e);
+  const holds = classFaults(problem, merged).length === 0;
+  const planned = planClass(problem, { ...search, from: merged, keepWeight: search.keepWeight ?? 0.02 });
+  const wouldHelp = helpFromOthers(problem, planned);
+  if (holds && planned.measures.makespanMin > lastMinute(problem, merged, planned) - worthMin)
+    return { ...planned, entries: merged, isKept: true, movedCount: 0, wouldHelp };
+  const before = new Map(published.map((e) => [e.activityId, beginOf(e)]));
+  const moved = planned.entries.filter(
+    (e) => !fixed.has(e.activityId) && before.get(e.activityId) !== beginOf(e),
+  );
+  return { ...planned, isKept: false, movedCount: moved.length, wouldHelp };
+}
+
+/** Session minutes until the published plan is over, counted as the planner counts. */
+function lastMinute(problem: ClassProblem, entries: readonly PlanEntry[], planned: PlannedClass): number {
+  const courseOf = new Map(problem.activities.map((a) => [a.id, a.courseId]));
+  return Math.max(
+    0,
+    ...problem.courses.map((course) => {
+      const end = Math.max(
+        Number.NEGATIVE_INFINITY,
+        ...entries.filter((e) => courseOf.get(e.activityId) === course.id).map(endOf),
+      );
+      return planned.problem.windows
+        .filter((w) => w.kind === 'session' && w.courseId === course.id)
+        .reduce((sum, w) => sum + Math.max(0, Math.min(w.endMin, end) - w.beginMin), 0);
+    }),
+  );
+}
+
+/** Rests of other courses that hold what this one waits for. */
+function helpFromOthers(problem: ClassProblem, planned: PlannedClass): string[] {
+  const frozen = new Set((problem.state?.fixed ?? []).map((e) => e.activityId));
+  const now = problem.state?.nowMin ?? 0;
+  const others = problem.activities.filter((a) => frozen.has(a.id) && a.rests.length > 0);
+  const open = new Set(problem.activities.filter((a) => !frozen.has(a.id)).map((a) => a.courseId));
+  const held = new Map<string, string>();
+  for (const a of others) {
+    const entry = planned.entries.find((e) => e.activityId === a.id);
+    if (entry === undefined || open.has(a.courseId) || beginOf(entry) < now) continue;
+    for (const rest of a.rests) held.set(rest.resourceId, a.courseId);
+  }
+  return [...held].map(
+    ([id, course]) =>
+      `Course ${course} holds ${problem.resources.find((r) => r.id === id)?.name ?? id} in its published sessions; moving its rests would free it. This is not done without asking.`,
+  );
+}
