@@ -15,6 +15,7 @@ const BeginPage = lazy(() => import('./class/begin/begin-page.tsx').then((m) => 
 const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ default: m.BenchPage })));
 const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({ default: m.StationPage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
+const RoutePage = lazy(() => import('./route/route-page.tsx').then((m) => ({ default: m.RoutePage })));
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {
@@ -35,6 +36,9 @@ export function App() {
           <Route path="/bench/:build">{({ build }) => <BenchPage key={build} build={build} />}</Route>
           <Route path="/station/:station">
             {({ station }) => <StationPage key={station} station={station} />}
+          </Route>
+          <Route path="/route">
+            <RoutePage />
           </Route>
           <Route path="/people">
             <PeoplePage />

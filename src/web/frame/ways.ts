@@ -14,4 +14,5 @@ export const ways: readonly Way[] = [
     under: ['/session', '/station', '/bench', '/begin', '/paper', '/people', '/card'],
   },
   { name: 'Pattern', href: '/pattern', under: ['/pattern'] },
+  { name: 'Route', href: '/route', under: ['/route'] },
 ];

@@ -1,0 +1,177 @@
+import { type FormEvent, useState } from 'react';
+import type { ClassState } from '../../course/class-state.ts';
+import type { Minutes, Operation } from '../../route/route-types.ts';
+import { capital, operationName, placeName } from '../class/class-names.ts';
+import type { TryEdit } from './route-page.tsx';
+import { sendPhoto } from './send-photo.ts';
+
+interface EditProps {
+  readonly state: ClassState;
+  readonly operation: Operation;
+  readonly canEdit: boolean;
+  readonly isOff: boolean;
+  readonly tryEdit: TryEdit;
+}
+
+/** One operation opened: what it says, and what the teacher may change. */
+export function OperationEdit(props: EditProps) {
+  const { state, operation: o, canEdit, isOff, tryEdit } = props;
+  return (
+    <div className="op-body">
+      <p>{o.ownText ?? o.good}</p>
+      {o.link && (
+        <p>
+          <a className="link" href={o.link} rel="noreferrer noopener" target="_blank">
+            {o.link}
+          </a>
+        </p>
+      )}
+      {o.photo && (
+        <img
+          className="op-photo"
+          src={`/api/files/${o.photo}`}
+          alt={`The teacher’s own picture for ${o.name}`}
+        />
+      )}
+      <dl>
+        <dt>After</dt>
+        <dd>{o.after.map((a) => operationName(state, a)).join(', ') || 'nothing'}</dd>
+        <dt>With</dt>
+        <dd>{o.jigs.map((j) => placeName(state, j)).join(', ') || 'no jig'}</dd>
+        <dt>Read</dt>
+        <dd>
+          {o.readings
+            .filter((r) => r.need !== 'may')
+            .map((r) => r.name)
+            .join(', ') || 'nothing'}
+        </dd>
+      </dl>
+      <ol className="parts">
+        {o.parts.map((p, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: parts have no identity but their order
+          <li key={i}>
+            {capital(p.what)}, at the {p.at.map((s) => placeName(state, s)).join(' or ')}
+            {canEdit ? (
+              <MinutesForm
+                key={p.minutes.likely}
+                minutes={p.minutes}
+                onKeep={(minutes) => tryEdit({ what: 'minutes', op: o.id, part: i + 1, minutes })}
+              />
+            ) : (
+              <span className="q">, {p.minutes.likely} min</span>
+            )}
+          </li>
+        ))}
+      </ol>
+      {canEdit && <OwnWords {...props} />}
+      {canEdit && (
+        <button
+          type="button"
+          className="btn sm"
+          onClick={() => tryEdit({ what: isOff ? 'switch-on' : 'switch-off', op: o.id })}
+        >
+          {isOff ? 'Switch on again' : 'Switch off for this course'}
+        </button>
+      )}
+    </div>
+  );
+}
+
+function MinutesForm({
+  minutes,
+  onKeep,
+}: {
+  readonly minutes: Minutes;
+  readonly onKeep: (minutes: Minutes) => string | undefined;
+}) {
+  const [text, setText] = useState([minutes.low, minutes.likely, minutes.high].map(String));
+  const [says, setSays] = useState('');
+  const keep = (event: FormEvent) => {
+    event.preventDefault();
+    const [low = Number.NaN, likely = Number.NaN, high = Number.NaN] = text.map((t) =>
+      t.trim() === '' ? Number.NaN : Number(t),
+    );
+    if (!(low >= 0 && low <= likely && likely <= high && high <= 1440)) {
+      setSays(`Minutes are "${text.join('", "')}"; they must grow from quick to slow, between 0 and 1440.`);
+      return;
+    }
+    setSays(onKeep({ low, likely, high }) ?? '');
+  };
+  return (
+    <form className="minutes" onSubmit={keep}>
+      {(['quick', 'likely', 'slow'] as const).map((word, i) => (
+        <label key={word}>
+          {word}
+          <input
+            className="fld"
+            inputMode="numeric"
+            value={text[i] ?? ''}
+            onChange={(e) => setText(text.map((t, j) => (j === i ? e.target.value : t)))}
+          />
+        </label>
+      ))}
+      <button type="submit" className="btn sm">
+        Keep minutes
+      </button>
+      {says !== '' && (
+        <p className="says bad" role="alert">
+          {says}
+        </p>
+      )}
+    </form>
+  );
+}
+
+/** The teacher's own text, link and picture. */
+function OwnWords({ operation: o, tryEdit }: EditProps) {
+  const [text, setText] = useState(o.ownText ?? '');
+  const [link, setLink] = useState(o.link ?? '');
+  const [says, setSays] = useState('');
+  const keep = (event: FormEvent) => {
+    event.preventDefault();
+    const faults = [
+      text.trim() !== '' && text !== o.ownText
+        ? tryEdit({ what: 'text', op: o.id, text: text.trim() })
+        : undefined,
+      link.trim() !== '' && link !== o.link
+        ? tryEdit({ what: 'link', op: o.id, url: link.trim() })
+        : undefined,
+    ].filter((f) => f !== undefined);
+    setSays(faults.join(' ') || 'Kept.');
+  };
+  const photo = async (file: File | undefined) => {
+    if (!file) return;
+    const sent = await sendPhoto('shop:main', file);
+    setSays(
+      'hash' in sent ? (tryEdit({ what: 'photo', op: o.id, hash: sent.hash }) ?? 'Kept.') : sent.message,
+    );
+  };
+  return (
+    <form className="own-words" onSubmit={keep}>
+      <label>
+        What good looks like, in your words
+        <textarea className="fld" rows={3} value={text} onChange={(e) => setText(e.target.value)} />
+      </label>
+      <label>
+        A link to a clip or page of your own
+        <input className="fld" value={link} onChange={(e) => setLink(e.target.value)} />
+      </label>
+      <label>
+        A picture or short clip
+        <input
+          type="file"
+          accept="image/jpeg,image/png,image/webp,video/mp4,video/webm"
+          onChange={(e) => void photo(e.target.files?.[0])}
+        />
+      </label>
+      <button type="submit" className="btn sm">
+        Keep words
+      </button>
+      {says !== '' && (
+        <p className="says" role="status">
+          {says}
+        </p>
+      )}
+    </form>
+  );
+}
