@@ -1,11 +1,13 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { ClassState } from '../../course/class-state.ts';
+import { jigNotices } from '../../course/jig-bias.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { During } from '../../course/tonight.ts';
 import { GateMark } from '../parts/gate.tsx';
+import { enter } from '../record/record.ts';
 import { ActList, ActRow } from './act-row.tsx';
-import { doneStep, giveHelp, noteIncident, release, signHold } from './acts.ts';
+import { doneStep, giveHelp, noteIncident, release, shopStream, signHold } from './acts.ts';
 import { buildName, capital, operationName, placeName } from './class-names.ts';
 import { inWords, sinceWords } from './clock-words.ts';
 
@@ -50,6 +52,27 @@ export function DuringPanel({ state, nowMs, isDemo, view, release: releases }: D
   ];
   return (
     <>
+      <ActList title="Stop the line">
+        {jigNotices(state.route, state.builds, state.shop).map((n) => (
+          <ActRow
+            key={`${n.jig}${n.reading}`}
+            isFirst
+            head={capital(placeName(state, n.jig))}
+            note={n.text}
+            acts={
+              <button
+                type="button"
+                className="btn sm"
+                onClick={() =>
+                  void enter([{ stream: shopStream(isDemo), kind: 'jig-proved', body: { jig: n.jig } }])
+                }
+              >
+                Proved again
+              </button>
+            }
+          />
+        ))}
+      </ActList>
       <ActList title="Readings outside their limits">
         {view.outside.map((o) => (
           <ActRow

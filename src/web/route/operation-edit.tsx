@@ -27,11 +27,7 @@ export function OperationEdit(props: EditProps) {
         </p>
       )}
       {o.photo && (
-        <img
-          className="op-photo"
-          src={`/api/files/${o.photo}`}
-          alt={`The teacher’s own picture for ${o.name}`}
-        />
+        <img className="op-photo" src={`/api/files/${o.photo}`} alt={`${o.name} as the teacher shows it`} />
       )}
       <dl>
         <dt>After</dt>
