@@ -5,6 +5,7 @@ import { STARTING, startingPattern } from '../../test/support/patterns.ts';
 import { outlineEndYMm, pointAtArc } from '../geometry/half-outline.ts';
 import { type Figure, isAbsent } from '../graph/figure.ts';
 import { cellOf, figureValue, numberOf, type Sheet } from '../graph/sheet.ts';
+import { makeRandom } from '../numeric/random.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { isFinding } from '../quantity/finding.ts';
 import { insideLine, sawLine, widestBladeMm } from './allowances.ts';
@@ -367,6 +368,26 @@ describe('own outline', () => {
     expect(numberOf(sheet, 'outline.inflections')).toBe(2);
     for (const [y, x] of check.stationsMm)
       expectClose(numberOf(sheet, `outline.half_width.${y}`), x, { tol: 1e-6, source: 'plane-geometry' });
+  });
+  it('measured every 10 mm with reading errors of 0.2 mm is smoothed by 0.5 mm at most (seeds 1 to 5)', () => {
+    for (const name of STARTING)
+      for (let seed = 1; seed <= 5; seed++) {
+        const random = makeRandom(seed);
+        const shape = get(sheetOf(name), outline);
+        const points = Array.from({ length: Math.floor(shape.lengthMm / 10) - 1 }, (_, i) => {
+          const p = pointAtArc(shape, 5 + 10 * i);
+          return { xMm: p.xMm + 0.2 * random.normal(), yMm: p.yMm };
+        });
+        const sheet = sheetOfPattern({ ...startingPattern(name), ownOutline: points });
+        expect(numberOf(sheet, 'outline.inflections')).toBe(2);
+        expect(numberOf(sheet, 'outline.own.moved')).toBeLessThanOrEqual(0.5);
+        expectClose(numberOf(sheet, 'outline.half_perimeter'), shape.lengthMm, { tol: 0.8, source: twice });
+        const tightest = outlineChecks[name].tightestMm;
+        expectClose(numberOf(sheet, 'outline.tightest_radius'), tightest, {
+          tol: 0.2 * tightest,
+          source: twice,
+        });
+      }
   });
   it('has continuous curvature where its pieces join', () => {
     const shape = get(sheetOfPattern(own('small-steel-string', 20)), outline);

@@ -1,4 +1,4 @@
-import { depthInsideMm, type HalfOutline } from '../geometry/half-outline.ts';
+import { depthInsideMm, type HalfOutline, isInsideOutline } from '../geometry/half-outline.ts';
 import type { Polygon } from '../geometry/polygon.ts';
 import { trimToOutline } from '../geometry/trim-to-outline.ts';
 import { type Figure, figure } from '../graph/figure.ts';
@@ -143,7 +143,10 @@ const cornerOutside = (id: string, label: string, segments: Figure<readonly Brac
     compute: ({ bars, shape }): readonly BarDistance[] =>
       bars.map((s) => ({
         id: s.id,
-        distanceMm: Math.max(0, ...s.polygon.map((p) => -depthInsideMm(shape, p))),
+        distanceMm: Math.max(
+          0,
+          ...s.polygon.map((p) => (isInsideOutline(shape, p) ? 0 : -depthInsideMm(shape, p))),
+        ),
       })),
     members: barMembers('Corner trimmed'),
   });

@@ -26,6 +26,7 @@ import { neckFigures, neckRules } from './neck.ts';
 import { neckAngleFigures, neckAngleRules } from './neck-angle.ts';
 import { outlineFigures, outlineRules } from './outline.ts';
 import { proportionFigures, proportionRules } from './outline-proportions.ts';
+import { ownOutlineFigures } from './own-outline.ts';
 import { rimFigures, rimRules } from './rim.ts';
 import { rosetteFigures, rosetteRules } from './rosette.ts';
 import { saddleLineFigures, saddleLineRules } from './saddle-line.ts';
@@ -66,6 +67,7 @@ export const allFigures: readonly Figure[] = [
   ...neckAngleFigures,
   ...neckFigures,
   ...outlineFigures,
+  ...ownOutlineFigures,
   ...proportionFigures,
   ...rimFigures,
   ...rosetteFigures,

@@ -1,7 +1,8 @@
 import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { input } from './inputs.ts';
-import { landmarksOf, type OutlineLandmarks, ownShape } from './outline.ts';
+import { landmarksOf, type OutlineLandmarks } from './outline.ts';
+import { ownShape } from './own-outline.ts';
 import { listFigures, mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';

@@ -17,11 +17,11 @@ import {
   outlineHandles,
   outlinePieces,
 } from '../geometry/outline-from-numbers.ts';
-import { piecesThroughPoints } from '../geometry/outline-through-points.ts';
 import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { input, ownOutline } from './inputs.ts';
+import { ownShape } from './own-outline.ts';
 import { listFigures, mend } from './rule-parts.ts';
 
 const ownConstruction = 'plane-geometry';
@@ -130,20 +130,6 @@ export const outlineHandleRoom: Figure<number> = figure({
   compute: ({ h }) => Math.min(h.neckEnd.roomMm, h.upper.roomMm, h.lower.roomMm, h.tail.roomMm),
 });
 
-/** Smallest bend a side can follow at all; a measured point that asks for less is a slip. */
-const TIGHTEST_OWN_RADIUS_MM = 15;
-
-/** The teacher's own curve, when he keeps it. */
-export const ownShape: Figure<HalfOutline> = figure({
-  id: 'outline.own',
-  unit: 'shape',
-  label: 'Own outline',
-  formula: 'smooth curve with continuous curvature through the measured points and both ends',
-  source: ownConstruction,
-  from: { own: ownOutline, lengthMm: input('body.length') },
-  compute: ({ own, lengthMm }) => outlineOfPoints(own, lengthMm),
-});
-
 /** The half outline that drives everything: from the few numbers, or the teacher's own curve when he keeps it. */
 export const outline: Figure<HalfOutline> = figure({
   id: 'outline',
@@ -183,37 +169,6 @@ function handlesCross(n: OutlineNumbers, h: OutlineHandles): Finding {
     unit: 'mm',
     text: `The outline folds at the ${worst[0]}: its handles overlap by ${(-worst[1].roomMm).toFixed(1)} mm on a run of ${worst[2].toFixed(1)} mm; make ${worst[3]} smaller or the run longer.`,
     source: ownConstruction,
-  });
-}
-
-function outlineOfPoints(
-  points: readonly { readonly xMm: number; readonly yMm: number }[],
-  lengthMm: number,
-): HalfOutline | Finding {
-  const inner = points.filter((p) => p.yMm > 0 && p.yMm < lengthMm);
-  if (inner.length < 6)
-    return finding({
-      code: 'own-outline-too-few-points',
-      level: 'blocked',
-      got: inner.length,
-      limit: 6,
-      unit: 'count',
-      text: `The own outline has ${inner.length} measured half widths between neck end and tail; measure at least 6.`,
-      source: practice,
-    });
-  const shape = halfOutline(piecesThroughPoints(inner, lengthMm));
-  const bend = tightestBend(shape);
-  if (bend.radiusMm >= TIGHTEST_OWN_RADIUS_MM && shape.isRising) return shape;
-  const yMm = bend.point.yMm;
-  const nearest = inner.reduce((a, b) => (Math.abs(b.yMm - yMm) < Math.abs(a.yMm - yMm) ? b : a));
-  return finding({
-    code: 'own-outline-kinks',
-    level: 'blocked',
-    got: bend.radiusMm,
-    limit: TIGHTEST_OWN_RADIUS_MM,
-    unit: 'mm',
-    text: `The own outline bends to a radius of ${bend.radiusMm.toFixed(1)} mm near y ${yMm.toFixed(1)} mm, under ${TIGHTEST_OWN_RADIUS_MM} mm; measure the half width ${nearest.xMm.toFixed(1)} mm at y ${nearest.yMm.toFixed(1)} mm again.`,
-    source: practice,
   });
 }
 
@@ -438,7 +393,6 @@ export const outlineFigures: readonly Figure[] = listFigures(
   outlineNumbers,
   outlineHandleLengths,
   outlineHandleRoom,
-  ownShape,
   outline,
   outlineLandmarks,
   upperWidth,
