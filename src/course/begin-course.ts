@@ -1,6 +1,7 @@
 import { InputError } from '../quantity/input-error.ts';
 import { planRoute } from '../route/planned-route.ts';
 import type { InstrumentId, Route } from '../route/route-types.ts';
+import { operationsOfSteps } from './coarse-steps.ts';
 import type { BodyOf, EventKind } from './event-kinds.ts';
 
 /** One event to be made by whoever begins the course. */
@@ -16,6 +17,8 @@ export interface BeginLearner {
   readonly build: string;
   /** Furthest coarse step done; undefined: nothing yet. */
   readonly furthest?: string;
+  /** All coarse steps done, where the wall has holes; goes before `furthest`. */
+  readonly done?: readonly string[];
   readonly handed: 'right' | 'left';
 }
 
@@ -72,34 +75,22 @@ export function namesOf(text: string): readonly string[] {
   return names;
 }
 
-/** Operations that the furthest coarse step stands for: its own and everything before them. */
-function doneBefore(route: Route, answers: BeginAnswers, step: string): readonly string[] {
-  const plan = planRoute(route, {
-    instrument: answers.instrument,
-    choices: answers.isPlain ? ['plain'] : [],
-  });
-  const own = route.stageOf.steps.find((s) => s.id === step)?.operations;
-  if (!own)
+const planFor = (route: Route, answers: BeginAnswers) =>
+  planRoute(route, { instrument: answers.instrument, choices: answers.isPlain ? ['plain'] : [] });
+
+/** Operations that the finished coarse steps of a learner stand for: their own and everything before them. */
+function doneBefore(route: Route, answers: BeginAnswers, steps: readonly string[]): readonly string[] {
+  const unknown = steps.find((step) => !route.stageOf.steps.some((s) => s.id === step));
+  if (unknown !== undefined)
     throw new InputError(
       'unknown-step',
-      `There is no coarse step "${step}" in this route; touch one of the wall.`,
+      `There is no coarse step "${unknown}" in this route; touch one of the wall.`,
     );
-  const wanted = new Set<string>();
-  const visit = (op: string): void => {
-    const planned = plan.byId.get(op);
-    if (!planned || wanted.has(op)) return;
-    wanted.add(op);
-    for (const link of planned.before) visit(link.from);
-  };
-  for (const op of own) visit(op);
-  return plan.operations.map((p) => p.op.id).filter((op) => wanted.has(op));
+  return operationsOfSteps(route, planFor(route, answers), steps);
 }
 
 function clampEntries(route: Route, answers: BeginAnswers): readonly BeginEntry[] {
-  const plan = planRoute(route, {
-    instrument: answers.instrument,
-    choices: answers.isPlain ? ['plain'] : [],
-  });
+  const plan = planFor(route, answers);
   return (answers.inClamps ?? []).flatMap(({ build, op, sinceMs }) => {
     const part = plan.byId.get(op)?.parts.findLast((p) => p.holds.length > 0);
     if (!part) return [];
@@ -160,7 +151,8 @@ export function beginCourse(route: Route, answers: BeginAnswers): readonly Begin
     ),
     ...learners.flatMap((l): readonly BeginEntry[] => {
       const build = `build:${l.build}` as const;
-      const ops = l.furthest === undefined ? [] : doneBefore(route, answers, l.furthest);
+      const steps = l.done ?? (l.furthest === undefined ? [] : [l.furthest]);
+      const ops = doneBefore(route, answers, steps);
       return [
         {
           stream: build,
@@ -179,7 +171,7 @@ export function beginCourse(route: Route, answers: BeginAnswers): readonly Begin
               {
                 stream: build,
                 kind: 'done-before-record',
-                body: { step: l.furthest as string, ops },
+                body: { step: steps.at(-1) as string, ops },
               } as const,
             ]
           : []),
