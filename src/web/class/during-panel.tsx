@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { ClassState } from '../../course/class-state.ts';
-import { jigNotices } from '../../course/jig-bias.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { During } from '../../course/tonight.ts';
 import { GateMark } from '../parts/gate.tsx';
@@ -53,7 +52,7 @@ export function DuringPanel({ state, nowMs, isDemo, view, release: releases }: D
   return (
     <>
       <ActList title="Stop the line">
-        {jigNotices(state.route, state.builds, state.shop).map((n) => (
+        {view.jigs.map((n) => (
           <ActRow
             key={`${n.jig}${n.reading}`}
             isFirst
