@@ -56,7 +56,7 @@ const dxfOf = (name: Name, unitCode: number, perUnit: number): string => {
 };
 
 function expectFitted(text: string, file: string, name: Name): void {
-  const fit = fitOutline(readTemplate(text, file));
+  const fit = fitOutline(readTemplate(text, { file }));
   expect(fit.largestMm).toBeLessThan(0.1);
   for (const [id, value] of outlineInputs(fit.numbers)) {
     const wanted = startingPattern(name).numbers.get(id) as number;
@@ -78,6 +78,17 @@ describe('a template drawn as a closed curve', () => {
     expectFitted(dxfOf('small-steel-string', 1, 25.4), 'e.dxf', 'small-steel-string');
     expectFitted(dxfOf('nylon-string', 0, 25.4), 'f.dxf', 'nylon-string');
   });
+  it('is asked about when the file holds two curves of body size, and chosen by number', () => {
+    const size = 'width="700mm" height="700mm" viewBox="-350 -50 700 700"';
+    const inner = svgOf('small-steel-string', size);
+    const outer = inner.replace(/<svg[^>]*>/, '').replace('transform=""', 'transform="scale(1.02)"');
+    const both = inner.replace('</svg>', outer);
+    expect(() => readTemplate(both, { file: 'k.svg' })).toThrow(
+      /2 closed curves of body size, 489\.6, 480\.0 mm long; .* --curve 1 to 2/,
+    );
+    expectClose(readTemplate(both, { file: 'k.svg', curve: 2 }).lengthMm, 480, { tol: 0.01, source: typed });
+    expect(() => readTemplate(both, { file: 'k.svg', curve: 3 })).toThrow(/--curve is 3/);
+  });
   it('is refused in one sentence when one side is cut away, when open or of another size', () => {
     const loop = loopOf('small-steel-string');
     const [x, y] = [60, 150];
@@ -92,14 +103,16 @@ describe('a template drawn as a closed curve', () => {
       )
       .join('')}Z`;
     const size = 'width="700mm" height="700mm" viewBox="-350 -50 700 700"';
-    expect(() => fitOutline(readTemplate(`<svg ${size}><path d="${cut}"/></svg>`, 'g.svg'))).toThrow(
-      /a cutaway cannot be fitted/,
+    expect(() =>
+      fitOutline(readTemplate(`<svg ${size}><path d="${cut}"/></svg>`, { file: 'g.svg' })),
+    ).toThrow(/a cutaway cannot be fitted/);
+    expect(() => readTemplate('<svg><path d="M0 0L10 10"/></svg>', { file: 'h.svg' })).toThrow(
+      /no closed curve/,
     );
-    expect(() => readTemplate('<svg><path d="M0 0L10 10"/></svg>', 'h.svg')).toThrow(/no closed curve/);
-    expect(() => readTemplate('<svg><rect width="10" height="20"/></svg>', 'i.svg')).toThrow(
+    expect(() => readTemplate('<svg><rect width="10" height="20"/></svg>', { file: 'i.svg' })).toThrow(
       /outside 150 to 700/,
     );
-    expect(() => readTemplate('hello', 'j.dxf')).toThrow(/no DXF/);
+    expect(() => readTemplate('hello', { file: 'j.dxf' })).toThrow(/no DXF/);
   });
 });
 
@@ -111,7 +124,7 @@ describe('the pattern of a fitted template', () => {
 
   it('begins from the nearest starting pattern and marks the fitted numbers as the own', () => {
     for (const name of STARTING) {
-      const fit = fitOutline(readTemplate(rows(name), 'a.csv'));
+      const fit = fitOutline(readTemplate(rows(name), { file: 'a.csv' }));
       const pattern = readPattern(fittedPatternText(fit, 'Template 3', false));
       expect(pattern.name).toBe('Template 3');
       expect(pattern.instrument).toBe(startingPattern(name).instrument);

@@ -27,45 +27,75 @@ export interface FitOutlineOptions {
   readonly out?: string;
   /** Keep the curve through the measured points instead of the few numbers. */
   readonly own?: boolean;
+  /** Which of several closed curves of body size in a drawing, the largest is 1. */
+  readonly curve?: number;
 }
 
 const STARTING = ['small-steel-string', 'nylon-string', 'tenor-ukulele'] as const;
 
-/** Half widths from the largest closed curve of a drawing. */
-function measuredCurve(runs: readonly Run[], mmPerUnit: number | undefined, file: string): MeasuredOutline {
+/** Closed curves at least this large beside the largest may be the outline too. */
+const BODY_SHARE = 0.5;
+
+/** Half widths from the closed curve of body size in a drawing. */
+function measuredCurve(
+  runs: readonly Run[],
+  mmPerUnit: number | undefined,
+  { file, curve }: TemplateSource,
+): MeasuredOutline {
   const scale = mmPerUnit ?? 1;
   const scaled = runs.map((r) => ({
     ...r,
     points: r.points.map((p) => ({ xMm: p.xMm * scale, yMm: p.yMm * scale })),
   }));
-  const curve = largestClosed(joinRuns(scaled, 0.2));
-  const half = curve && halfWidthsOf(curve);
-  if (!curve || !half)
+  const halves = largestClosed(joinRuns(scaled, 0.2), BODY_SHARE).flatMap((c) => halfWidthsOf(c) ?? []);
+  const first = halves[0];
+  if (!first)
     throw new InputError(
       'no-closed-curve',
       `${file} holds no closed curve; draw the whole outline of the body as one closed line, or give half widths in a .csv file.`,
     );
-  if (mmPerUnit === undefined && half.lengthMm < 30) return measuredCurve(runs, 25.4, file);
-  if (half.lengthMm < 150 || half.lengthMm > 700)
+  if (mmPerUnit === undefined && first.lengthMm < 30) return measuredCurve(runs, 25.4, { file, curve });
+  const lengths = halves.map((h) => h.lengthMm.toFixed(1)).join(', ');
+  if (halves.length > 1 && curve === undefined)
+    throw new InputError(
+      'several-curves',
+      `${file} holds ${halves.length} closed curves of body size, ${lengths} mm long; leave only the outline in it, or choose one with --curve 1 to ${halves.length}.`,
+    );
+  const chosen = halves[(curve ?? 1) - 1];
+  if (!chosen)
+    throw new InputError(
+      'no-such-curve',
+      `--curve is ${curve}, and ${file} holds ${halves.length} closed ${halves.length === 1 ? 'curve' : 'curves'} of body size, ${lengths} mm long; choose one of them.`,
+    );
+  if (chosen.lengthMm < 150 || chosen.lengthMm > 700)
     throw new InputError(
       'curve-size',
-      `The largest closed curve of ${file} is ${half.lengthMm.toFixed(1)} mm long, outside 150 to 700 mm of a body; check the unit of the drawing.`,
+      `The closed curve of ${file} is ${chosen.lengthMm.toFixed(1)} mm long, outside 150 to 700 mm of a body; check the unit of the drawing.`,
     );
-  return half;
+  return chosen;
+}
+
+/** Where a template comes from. */
+export interface TemplateSource {
+  /** Name of the file, for sentences and its ending. */
+  readonly file: string;
+  /** Which of several closed curves of body size, the largest is 1. */
+  readonly curve?: number | undefined;
 }
 
 /** What is measured of a template, from SVG, DXF or rows of numbers. */
-export function readTemplate(text: string, file: string): MeasuredOutline {
+export function readTemplate(text: string, source: TemplateSource): MeasuredOutline {
+  const { file } = source;
   if (
     /\.svg$/i.test(file) ||
     /^\s*(<\?xml[^>]*>\s*)?(<!--[\s\S]*?-->\s*|<!DOCTYPE[^>]*>\s*)*<svg\b/.test(text)
   )
-    return measuredCurve(readSvgCurves(text), 1, file);
+    return measuredCurve(readSvgCurves(text), 1, source);
   if (/\.dxf$/i.test(file)) {
     const dxf = readDxfCurves(text);
     if (!dxf)
       throw new InputError('no-dxf', `${file} is no DXF in text form; save it as ASCII DXF and try again.`);
-    return measuredCurve(dxf.runs, dxf.mmPerUnit, file);
+    return measuredCurve(dxf.runs, dxf.mmPerUnit, source);
   }
   return readStations(text, file);
 }
@@ -104,7 +134,7 @@ const mm = (value: number, digits = 2): string => formatDecimal(value, digits);
 
 /** `fit-outline FILE`: the few numbers of a template, with residuals. */
 export function fitOutlineCommand(file: string, options: FitOutlineOptions): number {
-  const fit = fitOutline(readTemplate(readText(file), path.basename(file)));
+  const fit = fitOutline(readTemplate(readText(file), { file: path.basename(file), curve: options.curve }));
   const title = path.basename(file).replace(/\.[^.]*$/, '');
   const text = fittedPatternText(fit, title, options.own === true);
   readPattern(text);

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { collect, type Finish } from './verb-parts.ts';
+import { collect, type Finish, numberOption } from './verb-parts.ts';
 
 /** Verbs over patterns. */
 export function addPatternVerbs(program: Command, finish: Finish): void {
@@ -67,6 +67,11 @@ export function addPatternVerbs(program: Command, finish: Finish): void {
     .argument('<file>', 'measured half widths (CSV, YAML) or a closed curve (SVG, DXF)')
     .option('--out <file>', 'pattern file to write')
     .option('--own', 'keep the curve through the measured places instead of the few numbers')
+    .option(
+      '--curve <number>',
+      'which closed curve of body size in a drawing with several, the largest is 1',
+      numberOption('--curve', 1, 20),
+    )
     .option('--json', 'as JSON')
     .description('a pattern from a template, with what is left over')
     .action((file, options) => finish(import('./fit.ts').then((m) => m.fitOutlineCommand(file, options))));

@@ -140,6 +140,22 @@ function checkMeasured(measured: MeasuredOutline): void {
         'bad-half-width',
         `The half width at ${p.yMm} mm is ${p.xMm} mm; it must be a number above 0.`,
       );
+  const rising = [...points].sort((a, b) => a.yMm - b.yMm);
+  rising.forEach((p, i) => {
+    if (p.yMm - (rising[i - 1]?.yMm ?? 0) < 1e-6)
+      throw new InputError(
+        i === 0 ? 'bad-place' : 'station-twice',
+        i === 0
+          ? `A half width is given at ${p.yMm} mm; places count from the neck end and must be above 0.`
+          : `The place ${p.yMm} mm stands twice, with half widths ${rising[i - 1]?.xMm} and ${p.xMm} mm; keep one of them.`,
+      );
+  });
+  const last = rising[rising.length - 1]!;
+  if (measured.lengthMm !== undefined && last.yMm >= measured.lengthMm)
+    throw new InputError(
+      'beyond-length',
+      `A half width is given at ${last.yMm} mm, and the body ends at ${measured.lengthMm} mm; check the length or that place.`,
+    );
   if (asymmetryMm !== undefined && asymmetryMm > CUTAWAY_MM)
     throw new InputError(
       'cutaway',

@@ -55,6 +55,10 @@ describe('fitOutline', () => {
       /31\.0 mm off the centre line near 60 mm .* a cutaway cannot be fitted/,
     );
     expect(() => fitOutline({ points: points.slice(0, 9), lengthMm: 480 })).toThrow(/9 measured half widths/);
+    expect(() => fitOutline({ points: [...points, { xMm: 90, yMm: 270 }], lengthMm: 480 })).toThrow(
+      /270 mm stands twice, with half widths 158\.44 and 90 mm/,
+    );
+    expect(() => fitOutline({ points, lengthMm: 300 })).toThrow(/at 475 mm, and the body ends at 300 mm/);
     const egg = points.map((p) => ({ ...p, xMm: 185 * Math.sqrt(1 - ((p.yMm - 240) / 240) ** 2) }));
     expect(() => fitOutline({ points: egg, lengthMm: 480 })).toThrow(/no waist/);
   });

@@ -51,19 +51,25 @@ function grow(chain: Point[], open: Point[][], gapMm: number): boolean {
   return false;
 }
 
-/** The closed run with the largest area; undefined when there is none. @source plane-geometry */
-export function largestClosed(runs: readonly Run[]): readonly Point[] | undefined {
-  let best: readonly Point[] | undefined;
-  let most = 0;
-  for (const run of runs) {
-    if (!run.isClosed) continue;
-    const area = Math.abs(polygonAreaMm2(run.points));
-    if (area > most) {
-      most = area;
-      best = run.points;
-    }
-  }
-  return best;
+/**
+ * Closed runs by area, the largest first; a curve that is drawn twice is given once.
+ *
+ * @param leastShare  smallest area wanted, as a share of the largest; 0..1
+ * @source            plane-geometry
+ */
+export function largestClosed(runs: readonly Run[], leastShare: number): readonly (readonly Point[])[] {
+  const sized = runs
+    .filter((r) => r.isClosed)
+    .map((r) => ({ points: r.points, area: Math.abs(polygonAreaMm2(r.points)) }))
+    .sort((a, b) => b.area - a.area);
+  const most = sized[0]?.area ?? 0;
+  return sized
+    .filter((r, i) => {
+      const before = sized[i - 1];
+      const isTwin = before !== undefined && before.area - r.area < 1e-4 * most;
+      return r.area > 0 && r.area >= leastShare * most && !isTwin;
+    })
+    .map((r) => r.points);
 }
 
 /**

@@ -11,7 +11,8 @@ const source = 'plane-geometry';
 const area = (points: readonly Point[] | undefined): number => Math.abs(polygonAreaMm2(points ?? []));
 const svg = (body: string, size = 'width="200mm" height="300mm" viewBox="0 0 200 300"'): string =>
   `<?xml version="1.0"?><svg xmlns="http://www.w3.org/2000/svg" ${size}>${body}</svg>`;
-const svgArea = (body: string, size?: string): number => area(largestClosed(readSvgCurves(svg(body, size))));
+const svgArea = (body: string, size?: string): number =>
+  area(largestClosed(readSvgCurves(svg(body, size)), 1)[0]);
 
 describe('readSvgCurves', () => {
   it('reads lines, relative steps and closings', () => {
@@ -76,7 +77,7 @@ const entity = (type: string, codes: readonly (readonly [number, string | number
   `0\n${type}\n${codes.map(([c, v]) => `${c}\n${v}\n`).join('')}`;
 const dxfArea = (entities: string): number => {
   const read = readDxfCurves(dxf(entities));
-  return area(largestClosed(joinRuns(read?.runs ?? [], 0.1)));
+  return area(largestClosed(joinRuns(read?.runs ?? [], 0.1), 1)[0]);
 };
 
 describe('readDxfCurves', () => {
