@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import type { Finish } from './verb-parts.ts';
 
-/** Verbs of the engines: plates, projects. */
+/** Verbs of the engines: plates, projects, wood. */
 export function addEngineVerbs(program: Command, finish: Finish): void {
   program
     .command('plate')
@@ -25,4 +25,22 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     .option('--json', 'as JSON')
     .description('a short schedule for any resource-constrained project')
     .action((file, options) => finish(import('./project.ts').then((m) => m.projectCommand(file, options))));
+  program
+    .command('moisture')
+    .requiredOption('--temperature <C>', 'temperature of the room, C')
+    .requiredOption('--humidity <percent>', 'relative humidity of the room')
+    .option('--to-humidity <percent>', 'humidity it changes to')
+    .option('--species <name>', 'wood; without it a few usual ones')
+    .option('--width <mm>', 'width across the grain, mm')
+    .option('--json', 'as JSON')
+    .description('moisture of wood in a room, and how far it moves')
+    .action((options) => finish(import('./moisture.ts').then((m) => m.moistureCommand(options))));
+  program
+    .command('board')
+    .argument('<board>', 'measured board, YAML or JSON')
+    .option('--json', 'as JSON')
+    .description('what one measured board is, and how thick it wants to be')
+    .action((file, options) =>
+      finish(import('./board.ts').then((m) => m.boardCommand(file, { json: options.json === true }))),
+    );
 }

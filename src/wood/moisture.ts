@@ -68,5 +68,5 @@ export function equilibriumMoistureFrac(air: RoomAir): number {
 export function humidityForMoistureFrac(moistureFrac: number, tempC: number): number | undefined {
   const off = (humidityFrac: number) => equilibriumMoistureFrac({ tempC, humidityFrac }) - moistureFrac;
   if (moistureFrac < 0 || off(0.99) < 0) return undefined;
-  return findRoot(off, 0, 0.99);
+  return findRoot(off, { low: 0, high: 0.99 });
 }

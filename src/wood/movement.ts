@@ -43,7 +43,8 @@ export function dimensionalChange(
   direction: GrainDirection,
 ): Movement | Finding {
   if (!(dimensionMm > 0)) throw new RangeError(`dimensionMm is ${dimensionMm}; it must be above 0`);
-  if (!(fromFrac >= 0) || !(toFrac >= 0)) throw new RangeError(`moisture ${fromFrac} to ${toFrac} is below 0`);
+  if (!(fromFrac >= 0) || !(toFrac >= 0))
+    throw new RangeError(`moisture ${fromFrac} to ${toFrac} is below 0`);
   const [from, to] = [Math.min(fromFrac, fibreSaturationFrac), Math.min(toFrac, fibreSaturationFrac)];
   if (direction === 'along')
     return {
@@ -54,7 +55,9 @@ export function dimensionalChange(
     };
   const coefficient = species.values[`change_${direction}_per_pct`];
   const shrinkage = species.values[`shrinkage_${direction}_frac`];
-  const isInside = [from, to].every((m) => m >= coefficientRange[0] - 1e-9 && m <= coefficientRange[1] + 1e-9);
+  const isInside = [from, to].every(
+    (m) => m >= coefficientRange[0] - 1e-9 && m <= coefficientRange[1] + 1e-9,
+  );
   const isByCoefficient = coefficient !== undefined && (isInside || !shrinkage);
   const used = isByCoefficient ? coefficient : shrinkage;
   if (!used) return noValue(species, direction);

@@ -16,7 +16,12 @@ export type MoistProperty = 'modulus' | 'rupture' | 'shear_strength';
  * @assumes             about 21 C; not for shock or for tension across the grain
  * @source              wood-handbook, equation (5-3)
  */
-export function propertyAtMoisture(at12: number, green: number, moistureFrac: number, mpFrac: number): number {
+export function propertyAtMoisture(
+  at12: number,
+  green: number,
+  moistureFrac: number,
+  mpFrac: number,
+): number {
   if (moistureFrac >= mpFrac) return green;
   return at12 * (at12 / green) ** ((0.12 - moistureFrac) / (mpFrac - 0.12));
 }

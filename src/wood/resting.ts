@@ -48,6 +48,11 @@ export function restingDays(thicknessMm: number): RestDays {
  * @assumes           the difference falls by the same part each day
  * @source            common practice, no published source
  */
-export function moistureAfterDays(fromFrac: number, toFrac: number, days: number, ninetyDays: number): number {
+export function moistureAfterDays(
+  fromFrac: number,
+  toFrac: number,
+  days: number,
+  ninetyDays: number,
+): number {
   return toFrac + (fromFrac - toFrac) * 10 ** (-days / ninetyDays);
 }

@@ -76,7 +76,9 @@ const wordsOf = (text: string): string =>
  */
 export function findSpecies(name: string): Species {
   const wanted = wordsOf(name);
-  const found = allSpecies.find((s) => s.id === name || wordsOf(s.id) === wanted || wordsOf(s.name) === wanted);
+  const found = allSpecies.find(
+    (s) => s.id === name || wordsOf(s.id) === wanted || wordsOf(s.name) === wanted,
+  );
   if (found) return found;
   const parts = wanted.split(' ').filter((w) => w.length > 2);
   const near = allSpecies.filter((s) => parts.some((w) => wordsOf(s.name).includes(w)));

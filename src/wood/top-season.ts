@@ -138,7 +138,8 @@ export function saddleRiseMm(field: TopField, strain: number): number {
   let sum = 0;
   for (let m = 1; m <= halfWaves; m += 2)
     for (let n = 1; n <= halfWaves; n += 2) {
-      const stiffness = d.along * (m / a) ** 4 + 2 * d.mixed * ((m * n) / (a * b)) ** 2 + d.across * (n / b) ** 4;
+      const stiffness =
+        d.along * (m / a) ** 4 + 2 * d.mixed * ((m * n) / (a * b)) ** 2 + d.across * (n / b) ** 4;
       // an even moment M across the width: w_mn = 16 M (n/b)^2 / (m n pi^4 stiffness)
       const size = (16 * d.momentPerStrain * (n / b) ** 2) / (m * n * Math.PI ** 4 * stiffness);
       sum += size * Math.sin(m * Math.PI * field.saddleAtFrac) * Math.sin((n * Math.PI) / 2);
