@@ -9,7 +9,8 @@ import { fitOutline, outlineInputs } from '../figures/fit-outline.ts';
 import { sheetOfPattern } from '../figures/pattern-sheet.ts';
 import { numberOf } from '../graph/sheet.ts';
 import { readPattern } from '../pattern/pattern-file.ts';
-import { fitOutlineCommand, fittedPatternText, readTemplate } from './fit.ts';
+import { readTemplate } from '../pattern/read-template.ts';
+import { fitOutlineCommand, fittedPatternText } from './fit.ts';
 
 const typed = 'the numbers the curve was drawn from';
 let folder = '';

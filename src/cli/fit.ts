@@ -3,20 +3,15 @@ import { type FittedFrets, fitFrets } from '../figures/fit-frets.ts';
 import {
   type FittedOutline,
   fitOutline,
-  type MeasuredOutline,
   OWN_OUTLINE_ABOVE_MM,
   outlineInputs,
 } from '../figures/fit-outline.ts';
-import { joinRuns, largestClosed, type Run } from '../geometry/curve-file.ts';
-import { halfWidthsOf } from '../geometry/half-widths.ts';
 import type { Point } from '../geometry/point.ts';
-import { readDxfCurves } from '../geometry/read-dxf.ts';
-import { readSvgCurves } from '../geometry/read-svg-path.ts';
 import { editPattern } from '../pattern/edit-pattern.ts';
 import { readPattern } from '../pattern/pattern-file.ts';
-import { readFretPlaces, readStations } from '../pattern/read-measured.ts';
+import { readFretPlaces } from '../pattern/read-measured.ts';
+import { readTemplate } from '../pattern/read-template.ts';
 import { parseSource } from '../pattern/read-yaml.ts';
-import { InputError } from '../quantity/input-error.ts';
 import { formatDecimal } from '../quantity/print-length.ts';
 import { projectRoot, readText, say, sayJson, writeWhole } from './door.ts';
 
@@ -32,73 +27,6 @@ export interface FitOutlineOptions {
 }
 
 const STARTING = ['small-steel-string', 'nylon-string', 'tenor-ukulele'] as const;
-
-/** Closed curves at least this large beside the largest may be the outline too. */
-const BODY_SHARE = 0.5;
-
-/** Half widths from the closed curve of body size in a drawing. */
-function measuredCurve(
-  runs: readonly Run[],
-  mmPerUnit: number | undefined,
-  { file, curve }: TemplateSource,
-): MeasuredOutline {
-  const scale = mmPerUnit ?? 1;
-  const scaled = runs.map((r) => ({
-    ...r,
-    points: r.points.map((p) => ({ xMm: p.xMm * scale, yMm: p.yMm * scale })),
-  }));
-  const halves = largestClosed(joinRuns(scaled, 0.2), BODY_SHARE).flatMap((c) => halfWidthsOf(c) ?? []);
-  const first = halves[0];
-  if (!first)
-    throw new InputError(
-      'no-closed-curve',
-      `${file} holds no closed curve; draw the whole outline of the body as one closed line, or give half widths in a .csv file.`,
-    );
-  if (mmPerUnit === undefined && first.lengthMm < 30) return measuredCurve(runs, 25.4, { file, curve });
-  const lengths = halves.map((h) => h.lengthMm.toFixed(1)).join(', ');
-  if (halves.length > 1 && curve === undefined)
-    throw new InputError(
-      'several-curves',
-      `${file} holds ${halves.length} closed curves of body size, ${lengths} mm long; leave only the outline in it, or choose one with --curve 1 to ${halves.length}.`,
-    );
-  const chosen = halves[(curve ?? 1) - 1];
-  if (!chosen)
-    throw new InputError(
-      'no-such-curve',
-      `--curve is ${curve}, and ${file} holds ${halves.length} closed ${halves.length === 1 ? 'curve' : 'curves'} of body size, ${lengths} mm long; choose one of them.`,
-    );
-  if (chosen.lengthMm < 150 || chosen.lengthMm > 700)
-    throw new InputError(
-      'curve-size',
-      `The closed curve of ${file} is ${chosen.lengthMm.toFixed(1)} mm long, outside 150 to 700 mm of a body; check the unit of the drawing.`,
-    );
-  return chosen;
-}
-
-/** Where a template comes from. */
-export interface TemplateSource {
-  /** Name of the file, for sentences and its ending. */
-  readonly file: string;
-  /** Which of several closed curves of body size, the largest is 1. */
-  readonly curve?: number | undefined;
-}
-
-/** What is measured of a template, from SVG, DXF or rows of numbers. */
-export function readTemplate(text: string, source: TemplateSource): MeasuredOutline {
-  const { file } = source;
-  if (
-    /\.svg$/i.test(file) ||
-    /^\s*(<\?xml[^>]*>\s*)?(<!--[\s\S]*?-->\s*|<!DOCTYPE[^>]*>\s*)*<svg\b/.test(text)
-  )
-    return measuredCurve(readSvgCurves(text), 1, source);
-  if (/\.dxf$/i.test(file)) {
-    const dxf = readDxfCurves(text);
-    if (!dxf)
-      throw new InputError('no-dxf', `${file} is no DXF in text form; save it as ASCII DXF and try again.`);
-    return measuredCurve(dxf.runs, dxf.mmPerUnit, source);
-  }
-  return readStations(text, file);
-}
 
 /** The starting pattern whose body is nearest in length. */
 function nearestStart(lengthMm: number): { readonly name: string; readonly text: string } {
