@@ -1,0 +1,107 @@
+import { civilText } from '../course/civil-time.ts';
+import { courseProblem } from '../course/course-file.ts';
+import {
+  type ForecastSetUp,
+  forecastSensitivities,
+  type LearnerForecast,
+  makeCoursePlayer,
+  readForecast,
+} from '../schedule/class/forecast.ts';
+import { planClass } from '../schedule/class/plan.ts';
+import { courseArgument, numberOption } from './course-argument.ts';
+import { say, sayJson } from './door.ts';
+
+/** Options of `forecast`, as typed. */
+export interface ForecastOptions {
+  readonly courses?: number | string;
+  readonly seed?: number | string;
+  readonly json?: boolean;
+}
+
+/** Plans tried before the course is played through. */
+const planIterations = 40;
+
+/**
+ * `forecast`: when each learner will be done, with what chance in time, what holds the class up and which step to pull
+ * forward.
+ *
+ * @returns exit code 0
+ * @throws InputError with one sentence
+ */
+export function forecastCommand(file: string, options: ForecastOptions): number {
+  const course = courseArgument(file);
+  const runs = Math.round(numberOption(options.courses, '--courses', 10, 1e6) ?? 2000);
+  const seed = numberOption(options.seed, '--seed', -1e12, 1e12) ?? 1;
+  const problem = courseProblem(course);
+  const dueMin = { course: course.dueMin ?? course.sessions[course.sessions.length - 1]!.endMin };
+  const { entries } = planClass(problem, {
+    iterations: planIterations,
+    seed,
+    dueMin,
+    objectives: course.objectives,
+  });
+  const setUp: ForecastSetUp = { problem, entries, uncertainty: course.uncertainty, dueMin, seed };
+  const forecast = readForecast(setUp, makeCoursePlayer(setUp).play(0, runs));
+  const sensitivities = forecastSensitivities(setUp, Math.max(20, Math.min(200, runs)));
+  const pull = sensitivities.find((s) => s.kind === 'pull forward' && s.earlierMin > 0);
+  const [first] = forecast.bottlenecks;
+  if (options.json === true)
+    sayJson({
+      learners: forecast.learners.map(jsonOf),
+      courses: forecast.courses.map(jsonOf),
+      due: civilText(dueMin.course).slice(0, 10),
+      bottleneck:
+        first === undefined ? null : { id: first.id, name: first.name, share: rounded(first.shareFrac) },
+      bottlenecks: forecast.bottlenecks
+        .slice(0, 6)
+        .map((b) => ({ id: b.id, name: b.name, share: rounded(b.shareFrac) })),
+      pull_forward:
+        pull === undefined
+          ? null
+          : {
+              operation: pull.id,
+              text: pull.change,
+              chance_gain: rounded(pull.chanceGain ?? 0),
+              earlier_days: rounded(pull.earlierMin / 1440),
+            },
+      sensitivities: sensitivities.map((s) => ({
+        text: s.change,
+        kind: s.kind,
+        id: s.id,
+        chance_gain: rounded(s.chanceGain ?? 0),
+        earlier_days: rounded(s.earlierMin / 1440),
+      })),
+      played: forecast.runs,
+    });
+  else {
+    say(
+      `${course.name}: ${forecast.runs} courses played through, date ${civilText(dueMin.course).slice(0, 10)}`,
+    );
+    for (const l of [...forecast.learners, ...forecast.courses])
+      say(
+        `  ${l.id.padEnd(12)} session ${l.p10Session} / ${l.p50Session} / ${l.p90Session}  likely ${civilText(l.p50Min).slice(0, 10)}  in time ${Math.round(100 * (l.chance ?? 0))} %`,
+      );
+    if (first !== undefined)
+      say(`Most waiting is for ${first.name}: ${Math.round(100 * first.shareFrac)} % of the time lost.`);
+    if (pull !== undefined) say(`Pull forward: ${pull.change}.`);
+  }
+  return 0;
+}
+
+function rounded(value: number): number {
+  return Number(value.toFixed(4));
+}
+
+function jsonOf(l: LearnerForecast): object {
+  const day = (minute: number): string => civilText(minute).slice(0, 10);
+  return {
+    id: l.id,
+    p10: day(l.p10Min),
+    p50: day(l.p50Min),
+    p90: day(l.p90Min),
+    p10_session: l.p10Session,
+    p50_session: l.p50Session,
+    p90_session: l.p90Session,
+    chance: rounded(l.chance ?? 0),
+  };
+}

@@ -1,0 +1,240 @@
+import { civilText } from '../course/civil-time.ts';
+import { type CourseFile, courseProblem } from '../course/course-file.ts';
+import { type PlanRow, planRows } from '../course/plan-rows.ts';
+import { tableToCsv } from '../output/csv.ts';
+import { calendarText } from '../output/icalendar.ts';
+import { InputError } from '../quantity/input-error.ts';
+import { classFaults } from '../schedule/class/check.ts';
+import { classProblem } from '../schedule/class/from-route.ts';
+import { minutesAsked } from '../schedule/class/minutes-asked.ts';
+import { type PlannedClass, planClass } from '../schedule/class/plan.ts';
+import { courseArgument, numberOption } from './course-argument.ts';
+import { say, sayJson, writeWhole } from './door.ts';
+
+/** Options of `schedule`, as typed. */
+export interface ScheduleOptions {
+  readonly seconds?: number | string;
+  readonly iterations?: number | string;
+  readonly seed?: number | string;
+  /** Files to write: a calendar after RFC 5545, a table. */
+  readonly ics?: string;
+  readonly csv?: string;
+  readonly json?: boolean;
+}
+
+/**
+ * `schedule`: the plan of a course, the sum per resource first, how near the best possible it is, and exit 1 when the
+ * date cannot be met.
+ *
+ * @returns exit code 0, or 1 when the course ends after its date or needs more sessions than it has
+ * @throws InputError with one sentence
+ */
+export function scheduleCommand(file: string, options: ScheduleOptions): number {
+  const course = courseArgument(file);
+  const problem = courseProblem(course);
+  const iterations = numberOption(options.iterations, '--iterations', 1, 1e9);
+  const seconds =
+    numberOption(options.seconds, '--seconds', 0.01, 86_400) ?? (iterations === undefined ? 10 : undefined);
+  const seed = numberOption(options.seed, '--seed', -1e15, 1e15) ?? 1;
+  const begun = performance.now();
+  const plan = planClass(problem, {
+    seed,
+    objectives: course.objectives,
+    elapsedS: () => (performance.now() - begun) / 1000,
+    ...(course.dueMin === undefined ? {} : { dueMin: { course: course.dueMin } }),
+    ...(iterations === undefined ? {} : { iterations }),
+    ...(seconds === undefined ? {} : { seconds }),
+  });
+  const faults = classFaults(plan.problem, plan.entries);
+  const rows = planRows(plan.problem, plan.entries, course.sessions);
+  const verdict = verdictOf(course, plan, rows);
+  if (options.csv !== undefined) writeWhole(options.csv, planCsv(rows));
+  if (options.ics !== undefined) writeWhole(options.ics, planCalendar(course, plan, rows));
+  if (options.json === true) sayJson(jsonOf(course, plan, rows, verdict, faults));
+  else sayPlan(course, plan, verdict, faults);
+  return verdict.isMet ? 0 : 1;
+}
+
+interface Verdict {
+  readonly isMet: boolean;
+  readonly sessions: number;
+  readonly ends: string;
+  readonly text: string;
+  readonly remedies: readonly string[];
+}
+
+function verdictOf(course: CourseFile, plan: PlannedClass, rows: readonly PlanRow[]): Verdict {
+  const { sessions, given } = plan.sessionsByCourse[0]!;
+  const ends =
+    rows
+      .map((r) => r.end)
+      .toSorted()
+      .at(-1) ?? '';
+  const due = course.dueMin === undefined ? undefined : civilText(course.dueMin).slice(0, 10);
+  const isLate = due !== undefined && ends.slice(0, 10) > due;
+  const isMet = sessions <= given && !isLate;
+  const limit = plan.bound.reason.replace(/^[^:]*: /, '');
+  const text = isMet
+    ? `This course ends in session ${sessions} of ${given}, on ${ends.slice(0, 10)}.`
+    : `This course ends in session ${sessions}${sessions > given ? ` and has ${given}` : ''}, on ${ends.slice(0, 10)}${isLate ? `, after its date ${due}` : ''}; ${limit}`;
+  return { isMet, sessions, ends, text, remedies: isMet ? [] : remediesOf(course, sessions) };
+}
+
+/** What single changes would save, each planned anew for a moment. */
+function remediesOf(course: CourseFile, sessions: number): string[] {
+  const { setUp } = course;
+  const [only] = setUp.courses;
+  const choice = setUp.choiceId === undefined ? setUp.route.choices?.[0]?.id : undefined;
+  const tries: [string, typeof setUp][] = [];
+  if (choice !== undefined) tries.push([`The choice "${choice}"`, { ...setUp, choiceId: choice }]);
+  if ((only?.helperIds ?? []).length === 0)
+    tries.push([
+      'A trained adult beside the teacher',
+      { ...setUp, courses: setUp.courses.map((c) => ({ ...c, helperIds: ['helper'] })) },
+    ]);
+  if (setUp.restsAs === 'usual') tries.push(['Resting only the least time', { ...setUp, restsAs: 'least' }]);
+  const fullest = minutesAsked(classProblem(setUp)).find((r) =>
+    setUp.route.stations.some((s) => s.id === r.resourceId),
+  );
+  const station = setUp.route.stations.find((s) => s.id === fullest?.resourceId);
+  if (station !== undefined)
+    tries.push([
+      `One more ${station.name}`,
+      {
+        ...setUp,
+        counts: { ...setUp.counts, [station.id]: (setUp.counts?.[station.id] ?? station.capacity) + 1 },
+      },
+    ]);
+  return tries.flatMap(([name, changed]) => {
+    const saved =
+      sessions -
+      planClass(courseProblem({ ...course, setUp: changed }), { iterations: 12, seed: 1 })
+        .sessionsByCourse[0]!.sessions;
+    return saved > 0 ? [`${name} saves ${saved} session${saved === 1 ? '' : 's'}.`] : [];
+  });
+}
+
+function jsonOf(
+  course: CourseFile,
+  plan: PlannedClass,
+  rows: readonly PlanRow[],
+  verdict: Verdict,
+  faults: readonly string[],
+): object {
+  return {
+    course: course.name,
+    sessions: verdict.sessions,
+    sessions_given: course.sessions.length,
+    bound: plan.bound.session,
+    reason: plan.bound.reason,
+    limit: plan.bound.limit,
+    ends: verdict.ends,
+    met: verdict.isMet,
+    text: verdict.text,
+    remedies: verdict.remedies,
+    makespan_min: plan.measures.makespanMin,
+    bound_min: plan.bound.makespanMin,
+    minutes: minutesAsked(courseProblem(course)).map((r) => ({
+      resource: r.resourceId,
+      name: r.name,
+      asked: r.askedMin,
+      there: r.thereMin,
+      over_full_by: r.overFullMin,
+    })),
+    plan: rows.map((r) => ({
+      session: r.session ?? null,
+      begin: r.begin,
+      end: r.end,
+      activity: r.activity,
+      operation: r.operation,
+      part: r.part,
+      what: r.what,
+      learners: r.learners,
+      station: r.station ?? null,
+      people: r.people,
+      helper: r.helper ?? null,
+      setting: r.setting ?? null,
+      set_up_min: r.setUpMin,
+    })),
+    iterations: plan.iterations,
+    checks: faults,
+  };
+}
+
+function sayPlan(course: CourseFile, plan: PlannedClass, verdict: Verdict, faults: readonly string[]): void {
+  say(`${course.name}: minutes asked and minutes there are`);
+  for (const r of minutesAsked(courseProblem(course)).slice(0, 15))
+    say(
+      `  ${r.name.padEnd(34)} ${String(r.askedMin).padStart(6)} asked ${String(r.thereMin).padStart(7)} there are${r.overFullMin > 0 ? `, over-full by ${r.overFullMin}` : ''}`,
+    );
+  say(verdict.text);
+  say(`${plan.bound.reason}`);
+  for (const remedy of verdict.remedies) say(remedy);
+  for (const fault of faults) say(`Fault: ${fault}`);
+}
+
+/** The plan as a table. */
+function planCsv(rows: readonly PlanRow[]): string {
+  return tableToCsv<PlanRow>(
+    [
+      { heading: 'session', cell: (r) => r.session },
+      { heading: 'begin', cell: (r) => r.begin },
+      { heading: 'end', cell: (r) => r.end },
+      { heading: 'learners', cell: (r) => r.learners.join(', ') },
+      { heading: 'operation', cell: (r) => r.operation },
+      { heading: 'part', cell: (r) => r.part },
+      { heading: 'what', cell: (r) => r.what },
+      { heading: 'station', cell: (r) => r.station },
+      { heading: 'people', cell: (r) => r.people.join(', ') },
+      { heading: 'helper', cell: (r) => r.helper },
+      { heading: 'set_up_min', cell: (r) => r.setUpMin },
+    ],
+    rows,
+  );
+}
+
+/** Each session of the course with what is planned in it. */
+function planCalendar(course: CourseFile, plan: PlannedClass, rows: readonly PlanRow[]): string {
+  const used = plan.problem.windows
+    .filter((w) => w.kind === 'session')
+    .toSorted((a, b) => a.beginMin - b.beginMin);
+  const entries = used.flatMap((window, i) => {
+    const own = rows.filter((r) => r.session === i + 1);
+    if (own.length === 0) return [];
+    const given = course.sessions[i];
+    return [
+      {
+        id: `${slug(course.name)}-${i + 1}`,
+        begin: civilText(given?.beginMin ?? window.beginMin),
+        end: civilText(given?.endMin ?? window.endMin),
+        title: `${course.name}, session ${i + 1}`,
+        text: own
+          .map(
+            (r) =>
+              `${r.begin.slice(11)} ${r.learners.join(', ')}: ${r.what}${r.station === undefined ? '' : ` (${r.station})`}`,
+          )
+          .join('\n'),
+      },
+    ];
+  });
+  try {
+    return calendarText({
+      name: course.name,
+      timeZone: course.timeZone,
+      stamp: new Date().toISOString(),
+      entries,
+    });
+  } catch (error) {
+    if (error instanceof RangeError)
+      throw new InputError(
+        'course-zone',
+        `The time zone "${course.timeZone}" is not known; give a name such as Europe/Vienna.`,
+        'time_zone',
+      );
+    throw error;
+  }
+}
+
+function slug(name: string): string {
+  return name.toLowerCase().replace(/[^a-z0-9]+/g, '-');
+}
