@@ -2,7 +2,9 @@ import fs from 'node:fs';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import path from 'node:path';
-import { type Browser, chromium } from 'playwright-core';
+import { AxeBuilder } from '@axe-core/playwright';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { testServer } from '../support/server.ts';
 
 const BUILT = path.resolve(import.meta.dirname, '../../dist/web');
 
@@ -16,19 +18,31 @@ const KINDS: Readonly<Record<string, string>> = {
 };
 
 /** The strictest policy the page has to live with: nothing inline, nothing from elsewhere. */
-export const STRICT_POLICY =
+const STRICT_POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'self'";
 
 /** A server of one test. */
-export interface TestServer {
+export interface ServedPage {
   readonly address: string;
   close(): Promise<void>;
 }
 
-/** Serves the built page alone, without any interface behind it, on a free port. */
-export async function servePageOnly(): Promise<TestServer> {
+function requireBuilt(): void {
   if (!fs.existsSync(path.join(BUILT, 'index.html')))
     throw new Error('The page is not built: run "node node_modules/vite/bin/vite.js build" first.');
+}
+
+/** The whole server with a data folder of its own on a free port. */
+export async function serveWhole(): Promise<ServedPage> {
+  requireBuilt();
+  const server = await testServer({ webFolder: BUILT });
+  const address = await server.app.listen({ host: '127.0.0.1', port: 0 });
+  return { address, close: () => server.close() };
+}
+
+/** Serves the built page alone, without any interface behind it, on a free port. */
+export async function servePageOnly(): Promise<ServedPage> {
+  requireBuilt();
   const server: Server = createServer((request, response) => {
     const asked = decodeURIComponent(new URL(request.url ?? '/', 'http://here').pathname);
     const file = path.join(BUILT, path.normalize(asked));
@@ -69,4 +83,39 @@ export function openBrowser(): Promise<Browser> {
       '--disable-sync',
     ],
   });
+}
+
+/**
+ * What axe-core finds under WCAG 2.0 to 2.2, A and AA: each as "rule: selector". Empty is clean.
+ *
+ * @param within  part of the page to look at; all of it when left out
+ */
+export async function axeFaults(page: Page, within?: string): Promise<readonly string[]> {
+  // what a bar that sticks to the top covers at the moment would count as too small to touch
+  await page.evaluate(
+    "window.scrollTo(0, 0); for (const c of document.querySelectorAll('.col')) c.scrollTop = 0;",
+  );
+  const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+  const whole = new AxeBuilder({ page }).withTags(tags);
+  const { violations } = await (within === undefined ? whole : whole.include(within)).analyze();
+  return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
+}
+
+/** Whether the page can be scrolled sideways. */
+export function isWiderThanScreen(page: Page): Promise<boolean> {
+  // as text: this file is compiled without the browser's own names
+  return page.evaluate<boolean>(
+    'document.documentElement.scrollWidth > document.documentElement.clientWidth',
+  );
+}
+
+/** Messages of the browser's console that tell of a fault, and faults of the page itself; 404 and cut networks aside. */
+export function listenForFaults(page: Page): readonly string[] {
+  const faults: string[] = [];
+  page.on('pageerror', (error) => faults.push(error.message));
+  page.on('console', (message) => {
+    const isNetwork = /Failed to load resource|ERR_/.test(message.text());
+    if (message.type() === 'error' && !isNetwork) faults.push(message.text());
+  });
+  return faults;
 }

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useMemo, useState, useSyncExternalStore } from 'react';
 import { allDrawings, drawingNamed } from '../../drawing/drawing-table.ts';
 import { frontFace } from '../../drawing/front-face.ts';
 import { ghostsOf } from '../../drawing/ghost.ts';
@@ -11,6 +11,7 @@ import { spokenText } from '../parts/amount-text.ts';
 import { DrawingView } from '../parts/drawing-view/drawing-view.tsx';
 import type { Grips } from '../parts/drawing-view/grip-marks.tsx';
 import { gripOfKey } from '../parts/drawing-view/handles.ts';
+import type { Margins } from '../parts/drawing-view/view-box.ts';
 import { limitText } from '../parts/limit-text.ts';
 import { Switch } from '../parts/switch.tsx';
 import { TitleBlock } from '../parts/title-block.tsx';
@@ -66,8 +67,11 @@ function labelOf(
   );
 }
 
-const MARGINS = { top: 14, right: 12, bottom: 112, left: 12 };
-const SMALL_MARGINS = { top: 52, right: 8, bottom: 12, left: 8 };
+const MARGINS: Readonly<Record<Room, Margins>> = {
+  wide: { top: 14, right: 12, bottom: 112, left: 12 },
+  middle: { top: 48, right: 12, bottom: 108, left: 12 },
+  narrow: { top: 56, right: 8, bottom: 12, left: 8 },
+};
 const NO_GHOSTS: readonly Entity[] = [];
 const NO_KEYS: ReadonlySet<string> = new Set();
 
@@ -76,7 +80,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
   const { sheet, before, largeUnit } = props;
   const [name, setName] = useState('front-face');
   const [hidden, setHidden] = useState<ReadonlySet<LayerName>>(new Set());
-  const isNarrow = useIsNarrow();
+  const room = useSyncExternalStore(listenToRoom, roomNow);
   const draw = drawingNamed(name)?.draw ?? frontFace;
   const drawing = useMemo(
     () =>
@@ -99,7 +103,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
   const label = labelOf(drawing, lit, props.lookedAt?.judged, largeUnit);
   const hasGhosts = ghosts.length > 0;
   return (
-    <section className="dr" aria-label="Drawing" data-lit={[...lit].join(' ')}>
+    <section className="dr" id="drawing" aria-label="Drawing" data-lit={[...lit].join(' ')}>
       <DrawingView
         key={drawing.id}
         drawing={drawing}
@@ -109,7 +113,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
         label={label}
         grips={props.grips}
         isMirrored={name === 'inside-face'}
-        margins={isNarrow ? SMALL_MARGINS : MARGINS}
+        margins={MARGINS[room]}
         words={wordsOf(drawing, props, hasGhosts)}
       >
         <div className="tools noprint">
@@ -211,11 +215,18 @@ function DrawingKey({ hasGhosts, beforeName }: { readonly hasGhosts: boolean; re
   );
 }
 
-function useIsNarrow(): boolean {
-  const [isNarrow, setNarrow] = useState(() => window.matchMedia('(max-width: 1023px)').matches);
-  useMemo(() => {
-    const query = window.matchMedia('(max-width: 1023px)');
-    query.addEventListener('change', () => setNarrow(query.matches));
-  }, []);
-  return isNarrow;
+type Room = 'narrow' | 'middle' | 'wide';
+
+const NARROW = '(max-width: 1023px)';
+const MIDDLE = '(max-width: 1279px)';
+
+const roomNow = (): Room =>
+  window.matchMedia(NARROW).matches ? 'narrow' : window.matchMedia(MIDDLE).matches ? 'middle' : 'wide';
+
+function listenToRoom(tell: () => void): () => void {
+  const queries = [NARROW, MIDDLE].map((query) => window.matchMedia(query));
+  for (const query of queries) query.addEventListener('change', tell);
+  return () => {
+    for (const query of queries) query.removeEventListener('change', tell);
+  };
 }

@@ -149,7 +149,12 @@ function FullRule({
       {!mending && state !== 'met' && rule.remedies.length > 0 && (
         <p className="q">Change {rule.remedies.map((r) => r.input.label).join(', or ')}.</p>
       )}
-      <p className="q src">{rule.source}</p>
+      <p className="q src">
+        {rule.source}
+        <a className="todrawing" href="#drawing">
+          Show it in the drawing
+        </a>
+      </p>
     </li>
   );
 }

@@ -16,6 +16,10 @@ export interface WhyContext {
 
 const DEEPEST = 7;
 
+/** A formula in words with true signs for times and minus. */
+const setFormula = (formula: string): string =>
+  formula.replaceAll(' x ', ' \u00d7 ').replaceAll(' - ', ' \u2212 ');
+
 function NodeValue({ node }: { readonly node: WhyNode }) {
   if (typeof node.value === 'number') return <LargeNumber value={node.value} unit={node.unit} />;
   if (typeof node.value === 'string') return <>{node.value}</>;
@@ -59,7 +63,7 @@ function Node({
 }) {
   const { largeUnit } = usePreferences();
   const isInput = inputSpec(node.id) !== undefined;
-  const words = isInput || depth > 0 ? node.label : node.formula;
+  const words = isInput || depth > 0 ? node.label : setFormula(node.formula);
   const isRepeated = seen.has(node.id) && node.inputs.length > 0;
   const under = isRepeated || depth >= DEEPEST ? [] : node.inputs;
   const below = new Set(seen).add(node.id);
@@ -82,7 +86,7 @@ function Node({
           <Was node={node} context={context} />
         </span>
         <i>
-          {depth > 0 && !isInput ? `${node.formula}; ` : ''}
+          {depth > 0 && !isInput ? `${setFormula(node.formula)}; ` : ''}
           {sourceWords(node, context)}
           {isRepeated ? ', as above' : ''}
         </i>

@@ -55,7 +55,9 @@ export function DrawingView(props: DrawingViewProps) {
   const zoom = (factor: number) => setMoved(zoomView(view, factor, view.centre, fit));
   return (
     <div className="dview" ref={place} data-state={isDrawn ? 'drawn' : 'waiting'}>
+      <p className="vh">{props.words}</p>
       {isDrawn && (
+        // biome-ignore lint/a11y/noSvgWithoutTitle: the sentence stands above; a title would follow the pointer everywhere
         <svg
           className={moved ? 'sheet-svg moved' : 'sheet-svg'}
           viewBox={`${seen.minX} ${seen.minY} ${seen.maxX - seen.minX} ${seen.maxY - seen.minY}`}
@@ -64,7 +66,8 @@ export function DrawingView(props: DrawingViewProps) {
           {...moves}
         >
           {!props.isStill && !showing.hidden.has('grid') && <Grid seen={seen} mmPerPx={view.mmPerPx} />}
-          <g className="ents" role="img" aria-label={props.words}>
+          {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of lines takes no focus; the sentence above says what is drawn */}
+          <g className="ents" aria-hidden="true">
             <Entities entities={drawing.entities} showing={showing} />
             {props.ghosts && !showing.hidden.has('ghost') && (
               <Entities entities={props.ghosts ?? NO_ENTITIES} showing={showing} />
