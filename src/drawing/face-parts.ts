@@ -1,8 +1,10 @@
 import { boardWidthEnd } from '../figures/board.ts';
+import { braceFeet } from '../figures/brace-ends.ts';
 import { type BraceSegment, braceSegments } from '../figures/braces.ts';
 import { pinX, saddleSlotLeftY, saddleSlotRightY } from '../figures/bridge.ts';
+import { plateShape } from '../figures/bridge-plate.ts';
 import { fretPlace } from '../figures/frets.ts';
-import { bridgePlateFitted, bridgePlateOutline, handed, input } from '../figures/inputs.ts';
+import { bridgePlateFitted, handed, input } from '../figures/inputs.ts';
 import { boardEndY, neckJoin } from '../figures/join.ts';
 import { outline } from '../figures/outline.ts';
 import { anchorY, bridgeBackY, bridgeFrontY } from '../figures/saddle-place.ts';
@@ -67,8 +69,11 @@ export function ringChannel(sheet: Sheet): readonly Entity[] {
   ];
 }
 
-const cornersOf = ({ polygon }: BraceSegment): readonly PointMm[] =>
-  polygon.map(({ xMm, yMm }) => ({ x: xMm, y: yMm }));
+/** Corners of the feet of the bars, trimmed to the outline; square where there is no outline. */
+function footCorners(sheet: Sheet, bars: readonly BraceSegment[]): readonly (readonly PointMm[])[] {
+  const feet = new Map(figureValue(sheet, braceFeet)?.map((f) => [f.id, f.polygon]));
+  return bars.map((bar) => (feet.get(bar.id) ?? bar.polygon).map(({ xMm, yMm }) => ({ x: xMm, y: yMm })));
+}
 
 const isLeg = ({ id }: BraceSegment): boolean => id.startsWith('X-');
 
@@ -85,17 +90,18 @@ export function braceKey(bar: BraceSegment): string {
  */
 export function topBars(sheet: Sheet, layer: 'hidden' | 'visible'): readonly Entity[] {
   const bars = figureValue(sheet, braceSegments) ?? [];
-  return bars.map((bar) => {
+  const corners = footCorners(sheet, bars);
+  return bars.map((bar, i) => {
     const handle = isLeg(bar) ? {} : { handle: { inputId: `brace.bars.${bar.id}`, axis: 'y' } as const };
     const fill = isLeg(bar) ? 'grey' : 'pale';
-    return polyline(layer, cornersOf(bar), true, { key: braceKey(bar), fill, ...handle });
+    return polyline(layer, corners[i] as readonly PointMm[], true, { key: braceKey(bar), fill, ...handle });
   });
 }
 
 /** The bridge plate where one is fitted in one piece. @source plane-geometry */
 export function bridgePlate(sheet: Sheet, layer: 'hidden' | 'visible'): readonly Entity[] {
   const fitted = figureValue(sheet, bridgePlateFitted);
-  const corners = figureValue(sheet, bridgePlateOutline);
+  const corners = figureValue(sheet, plateShape);
   if (fitted === 'none' || !corners || corners.length < 3) return [];
   const points = corners.map(({ xMm, yMm }) => ({ x: xMm, y: yMm }));
   return [polyline(layer, points, true, { key: 'bridge_plate', fill: 'pale' })];
