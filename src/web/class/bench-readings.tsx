@@ -1,10 +1,8 @@
 import { useState } from 'react';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { judgeReading, limitsInBuild, readingNumber } from '../../course/build-sheet.ts';
-import { type ClassState, planOf } from '../../course/class-state.ts';
+import type { ClassState } from '../../course/class-state.ts';
 import type { ShownVerdict } from '../../course/reading-verdict.ts';
-import { rescuesFor } from '../../course/rescues-for.ts';
-import { isFinding } from '../../quantity/finding.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import type { QuantityKind } from '../../quantity/units.ts';
 import type { ReadingLimits } from '../../route/limits.ts';
@@ -15,6 +13,7 @@ import { enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
 import { capital } from './class-names.ts';
 import { Keypad } from './keypad.tsx';
+import { Rescues } from './rescues.tsx';
 
 interface ReadingsProps {
   readonly state: ClassState;
@@ -23,6 +22,7 @@ interface ReadingsProps {
   readonly planned: PlannedOperation;
   readonly computed: BuildComputed;
   readonly canWrite: boolean;
+  readonly isTeacher: boolean;
 }
 
 /** Readings of a step: those that feed a computation or a hold point are asked, the rest wait behind "more". */
@@ -102,6 +102,7 @@ function OneReading({
   planned,
   computed,
   canWrite,
+  isTeacher,
   reading,
 }: ReadingsProps & { readonly reading: Reading }) {
   const limits = limitsInBuild(computed.judge, reading);
@@ -219,11 +220,13 @@ function OneReading({
           {value !== undefined && (
             <Rescues
               state={state}
+              build={build}
               facts={facts}
               computed={computed}
               op={planned.op.id}
               reading={reading}
               value={value}
+              canDecide={isTeacher}
             />
           )}
         </>
@@ -246,46 +249,3 @@ const verdictBody = (v: ShownVerdict) => ({
   ...(v.softLow === undefined ? {} : { softLow: v.softLow }),
   ...(v.softHigh === undefined ? {} : { softHigh: v.softHigh }),
 });
-
-/** What to do about a reading that is not met: computed from this build. */
-function Rescues(props: {
-  readonly state: ClassState;
-  readonly facts: BuildFacts;
-  readonly computed: BuildComputed;
-  readonly op: string;
-  readonly reading: Reading;
-  readonly value: number;
-}) {
-  const { state, facts, computed, op, reading, value } = props;
-  const found = rescuesFor(
-    { ...computed.judge, plan: planOf(state, facts), pattern: computed.pattern },
-    op,
-    reading,
-    value,
-  );
-  if (isFinding(found) || found.length === 0) return null;
-  return (
-    <ul className="rescues">
-      {found.map((r) => (
-        <li className="rescue" key={r.title + r.sentence}>
-          <strong>
-            {capital(r.action)}: {r.title}
-          </strong>
-          <p>{r.sentence}</p>
-          {r.numbers.length > 0 && (
-            <dl>
-              {r.numbers.map((n) => (
-                <div key={n.label}>
-                  <dt>{capital(n.label)}</dt>
-                  <dd>
-                    {n.value.toFixed(2)} {n.unit}
-                  </dd>
-                </div>
-              ))}
-            </dl>
-          )}
-        </li>
-      ))}
-    </ul>
-  );
-}
