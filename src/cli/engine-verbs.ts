@@ -43,4 +43,25 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     .action((file, options) =>
       finish(import('./board.ts').then((m) => m.boardCommand(file, { json: options.json === true }))),
     );
+  program
+    .command('schedule')
+    .argument('<course>', 'course file, YAML')
+    .option('--seconds <number>', 'time to search')
+    .option('--iterations <number>', 'plans to try; the same count and seed give the same plan')
+    .option('--seed <number>', 'seed of the search')
+    .option('--ics <file>', 'calendar file to write')
+    .option('--csv <file>', 'table of the plan to write')
+    .option('--json', 'as JSON')
+    .description(
+      'a plan for a course, with what it asks and what limits it; exit 1 when the date cannot be met',
+    )
+    .action((file, options) => finish(import('./schedule.ts').then((m) => m.scheduleCommand(file, options))));
+  program
+    .command('forecast')
+    .argument('<course>', 'course file, YAML')
+    .option('--courses <number>', 'courses to play through')
+    .option('--seed <number>', 'seed of the chance')
+    .option('--json', 'as JSON')
+    .description('who will finish when, with what chance, and which step to pull forward')
+    .action((file, options) => finish(import('./forecast.ts').then((m) => m.forecastCommand(file, options))));
 }
