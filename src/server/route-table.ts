@@ -3,6 +3,7 @@ import { doorRoutes } from './doors/doors.routes.ts';
 import { fileRoutes } from './files/files.routes.ts';
 import { patternRoutes } from './patterns/patterns.routes.ts';
 import { peopleRoutes } from './people/people.routes.ts';
+import { printRoutes } from './prints/prints.routes.ts';
 import { recordRoutes } from './record/record.routes.ts';
 import type { ServerRoute } from './routes.ts';
 
@@ -10,6 +11,7 @@ import type { ServerRoute } from './routes.ts';
 export const routeTable: readonly ServerRoute[] = [
   ...doorRoutes,
   ...patternRoutes,
+  ...printRoutes,
   ...recordRoutes,
   ...peopleRoutes,
   ...demoRoutes,

@@ -20,7 +20,7 @@ import { RevisionDialog } from './revision-dialog.tsx';
 import { RulesPanel } from './rules-panel.tsx';
 import type { PatternSource } from './source.ts';
 import { TouchesPanel } from './touches-panel.tsx';
-import { useJudged, useSheet } from './use-numbers.ts';
+import { useJudged, useSettingChanges, useSheet } from './use-numbers.ts';
 
 type Panel = 'numbers' | 'rules' | 'touches';
 type Look = { readonly kind: 'rule' | 'figure'; readonly id: string };
@@ -50,6 +50,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   const judged = useJudged(lateSheet);
   const changes = useMemo(() => compareSheets(before, lateSheet), [before, lateSheet]);
   const ruleChanges = useMemo(() => compareRules(before, lateSheet, allRules), [before, lateSheet]);
+  const settingChanges = useSettingChanges(before, lateSheet, isDragging);
   const numbersBefore = useMemo(
     () => (before === lateSheet ? NO_NUMBERS : numbersOf(before)),
     [before, lateSheet],
@@ -151,11 +152,10 @@ export function Desk({ source }: { readonly source: PatternSource }) {
         sheet={sheet}
         before={isDraft || comparedIndex !== undefined ? before : undefined}
         beforeName={beforeName}
-        patternId={patternId}
+        patternText={() => textOfDraft(state.baseText, draft.now)}
         patternName={pattern.name}
         revisionName={isDraft ? `${number}, draft` : `${standsOnIndex + 1}`}
         revisionNumber={number}
-        isDraft={isDraft}
         isLeftHanded={pattern.handed === 'left'}
         largeUnit={largeUnit}
         lookedAt={lookedAt}
@@ -220,6 +220,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
             beforeName={beforeName}
             changes={changes}
             rules={ruleChanges}
+            settings={settingChanges}
             onOpenFigure={openFigure}
           />
           <div className="acts noprint">

@@ -22,11 +22,10 @@ export interface DrawingPanelProps {
   readonly sheet: Sheet;
   readonly before: Sheet | undefined;
   readonly beforeName: string;
-  readonly patternId: string;
+  readonly patternText: () => string;
   readonly patternName: string;
   readonly revisionName: string;
   readonly revisionNumber: number;
-  readonly isDraft: boolean;
   readonly isLeftHanded: boolean;
   readonly largeUnit: LargeUnit;
   /** Place or figure that is looked at, with the rule when it is one. */
@@ -130,9 +129,9 @@ export function DrawingPanel(props: DrawingPanelProps) {
           <LayersPick hidden={hidden} onChange={setHidden} />
           <ExportPick
             drawing={drawing}
-            patternId={props.patternId}
             patternName={props.patternName}
-            isDraft={props.isDraft}
+            revisionName={props.revisionName}
+            patternText={props.patternText}
           />
         </div>
         <div className="under">

@@ -1,13 +1,7 @@
 import { useState } from 'react';
 import type { Drawing } from '../../drawing/model.ts';
 import { useKept } from '../keeping/kept.ts';
-
-const PAPERS = [
-  ['letter', 'Letter'],
-  ['a4', 'A4'],
-  ['a3', 'A3'],
-  ['sheet', 'one sheet'],
-] as const;
+import { askPrint, PAPERS, type Paper } from '../keeping/prints.ts';
 
 type Format = 'svg' | 'dxf';
 
@@ -19,8 +13,8 @@ async function written(drawing: Drawing, format: Format): Promise<string> {
   return (await import('../../output/dxf.ts')).drawingToDxf(drawing);
 }
 
-function handOver(name: string, text: string, format: Format): void {
-  const address = URL.createObjectURL(new Blob([text], { type: MIME[format] }));
+function handOver(name: string, content: Blob): void {
+  const address = URL.createObjectURL(content);
   const link = document.createElement('a');
   link.href = address;
   link.download = name;
@@ -28,58 +22,102 @@ function handOver(name: string, text: string, format: Format): void {
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
-const fileName = (patternName: string, drawing: Drawing, format: Format): string =>
-  `${patternName}-${drawing.id}.${format}`.toLowerCase().replaceAll(/[^a-z0-9.]+/g, '-');
+const fileName = (patternName: string, what: string, ending: string): string =>
+  `${patternName}-${what}.${ending}`.toLowerCase().replaceAll(/[^a-z0-9.]+/g, '-');
 
-/** Takes the drawing out: true curves in mm as SVG or DXF, paper through the browser's own printing. */
-export function ExportPick({
-  drawing,
-  patternId,
-  patternName,
-  isDraft,
-}: {
+/** Takes the drawing out: true curves in mm as SVG or DXF, full scale on paper, cards, the page itself. */
+export function ExportPick(props: {
   readonly drawing: Drawing;
-  readonly patternId: string;
   readonly patternName: string;
-  readonly isDraft: boolean;
+  readonly revisionName: string;
+  /** YAML of what is on the page, draft included. */
+  readonly patternText: () => string;
 }) {
+  const { drawing, patternName } = props;
   const { isReached } = useKept();
-  const paper = (name: string) =>
-    `/api/patterns/${encodeURIComponent(patternId)}/draw?what=${drawing.id}&format=pdf&paper=${name}`;
   const [says, setSays] = useState('');
-  const take = async (format: Format) => {
+  const [paper, setPaper] = useState<Paper>('letter');
+  const [printed, setPrinted] = useState('100');
+  const attempt = async (what: string, work: () => Promise<string>) => {
+    setSays(`Writing ${what}.`);
     try {
-      const name = fileName(patternName, drawing, format);
-      handOver(name, await written(drawing, format), format);
-      setSays(`Wrote ${name}`);
+      setSays(await work());
     } catch (error) {
-      setSays(`The drawing could not be written: ${error instanceof Error ? error.message : String(error)}`);
+      setSays(error instanceof Error ? error.message : String(error));
     }
   };
+  const takeFile = (format: Format) =>
+    attempt('the drawing', async () => {
+      const name = fileName(patternName, drawing.id, format);
+      handOver(name, new Blob([await written(drawing, format)], { type: MIME[format] }));
+      return `Wrote ${name}`;
+    });
+  const takePaper = (what: string) =>
+    attempt('the print', async () => {
+      const printedMm = Number(printed.replace(',', '.'));
+      if (!(printedMm >= 50 && printedMm <= 150))
+        throw new Error(
+          `The 100 mm line is "${printed}"; type what a rule shows for it on your print, between 50 and 150 mm.`,
+        );
+      const pdf = await askPrint({
+        text: props.patternText(),
+        what,
+        paper,
+        revision: props.revisionName,
+        printedMm,
+      });
+      const name = fileName(patternName, what, 'pdf');
+      handOver(name, pdf);
+      return `Wrote ${name}. Print it at 100 %, not fitted to the page, and measure its check line first.`;
+    });
   return (
     <details className="layers export">
       <summary className="btn sm">Take out</summary>
       <div className="laylist">
-        <button type="button" className="btn sm" onClick={() => take('svg')}>
+        <button type="button" className="btn sm" onClick={() => takeFile('svg')}>
           This drawing as SVG, mm
         </button>
-        <button type="button" className="btn sm" onClick={() => take('dxf')}>
+        <button type="button" className="btn sm" onClick={() => takeFile('dxf')}>
           This drawing as DXF, mm
         </button>
-        {isReached && (
-          <p className="paperline">
-            Full scale on paper{isDraft ? ', the saved revision' : ''}:{' '}
-            {PAPERS.map(([name, words]) => (
-              <a key={name} href={paper(name)} target="_blank" rel="noreferrer">
-                {words}
-              </a>
-            ))}
-          </p>
-        )}
         <button type="button" className="btn sm" onClick={() => window.print()}>
           Print this page
         </button>
-        <p className="says q" role="status">
+        <h3>Full scale on paper</h3>
+        {isReached ? (
+          <>
+            <label>
+              Paper
+              <select
+                className="pick"
+                value={paper}
+                onChange={(event) => setPaper(event.target.value as Paper)}
+              >
+                {PAPERS.map(({ value, words }) => (
+                  <option key={value} value={value}>
+                    {words}
+                  </option>
+                ))}
+              </select>
+            </label>
+            <label>
+              My printer makes 100 mm
+              <input className="fld" value={printed} onChange={(event) => setPrinted(event.target.value)} />
+            </label>
+            <button type="button" className="btn sm" onClick={() => takePaper(drawing.id)}>
+              This drawing as PDF
+            </button>
+            <button type="button" className="btn sm" onClick={() => takePaper('all')}>
+              All drawings as PDF
+            </button>
+            <button type="button" className="btn sm" onClick={() => takePaper('cards')}>
+              Setting cards as PDF
+            </button>
+          </>
+        ) : (
+          <p className="q">The server makes these; it is not reached now.</p>
+        )}
+        <p className="says" role="status">
           {says}
         </p>
       </div>

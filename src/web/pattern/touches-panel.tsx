@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react';
 import type { ChangedNumber, ChangedRule } from '../../graph/compare.ts';
 import type { FigureUnit } from '../../graph/figure.ts';
+import type { SettingChange } from '../../settings/settings-of.ts';
 import { usePreferences } from '../frame/preferences.ts';
 import { Inches, LargeNumber } from '../parts/amount.tsx';
 import { plainText } from '../parts/amount-text.ts';
@@ -11,11 +12,11 @@ export interface TouchesProps {
   readonly beforeName: string;
   readonly changes: readonly ChangedNumber[];
   readonly rules: readonly ChangedRule[];
+  /** Jigs and machines that have to be set anew. */
+  readonly settings: readonly SettingChange[];
   readonly onOpenFigure: (id: string) => void;
 }
 
-/** Figures that a machine or a jig is set by. */
-const SETTING = /^(setting|jig|former|mould|slot|cutter|router|pass|template)[._]/;
 const FEW = 8;
 
 const plural = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`;
@@ -25,9 +26,8 @@ export function TouchesPanel(props: TouchesProps) {
   const { changes, rules } = props;
   const groups = useMemo(() => {
     const typed = changes.filter((c) => c.isInput);
-    const settings = changes.filter((c) => !c.isInput && SETTING.test(c.id));
-    const figures = changes.filter((c) => !c.isInput && !SETTING.test(c.id));
-    return { typed, settings, figures };
+    const figures = changes.filter((c) => !c.isInput);
+    return { typed, figures };
   }, [changes]);
   return (
     <section className="touches" aria-label={`What ${props.name} touches`}>
@@ -55,7 +55,7 @@ export function TouchesPanel(props: TouchesProps) {
               </ul>
             </div>
           )}
-          <ChangeList title="Settings" list={groups.settings} {...props} />
+          <SettingList settings={props.settings} />
           <ChangeList title="Figures" list={groups.figures} {...props} />
         </>
       )}
@@ -97,6 +97,34 @@ function ChangeList({
       {list.length > FEW && (
         <button type="button" className="link more" aria-expanded={isAll} onClick={() => setAll(!isAll)}>
           {isAll ? 'Show fewer' : `${list.length - FEW} more`}
+        </button>
+      )}
+    </div>
+  );
+}
+
+function SettingList({ settings }: { readonly settings: readonly SettingChange[] }) {
+  const [isAll, setAll] = useState(false);
+  if (settings.length === 0) return null;
+  const shown = isAll ? settings : settings.slice(0, FEW);
+  return (
+    <div className="tgroup">
+      <h3>
+        Set anew <span className="q">{settings.length}</span>
+      </h3>
+      <ul>
+        {shown.map((s) => (
+          <li key={s.id} className="vline" data-setting={s.id}>
+            <span>{s.label}</span>
+            <span className="n">
+              <span className="gh">{s.from ?? 'none'}</span> to <b>{s.to ?? 'none'}</b>
+            </span>
+          </li>
+        ))}
+      </ul>
+      {settings.length > FEW && (
+        <button type="button" className="link more" aria-expanded={isAll} onClick={() => setAll(!isAll)}>
+          {isAll ? 'Show fewer' : `${settings.length - FEW} more`}
         </button>
       )}
     </div>
