@@ -1,6 +1,6 @@
 import { type FormEvent, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
-import type { TryEdit } from './route-page.tsx';
+import type { TryEdit } from './try-edit.ts';
 
 /** An operation of the teacher's own, put between two that are there. */
 export function AddOperation({ state, tryEdit }: { readonly state: ClassState; readonly tryEdit: TryEdit }) {

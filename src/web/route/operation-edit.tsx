@@ -2,8 +2,8 @@ import { type FormEvent, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import type { Minutes, Operation } from '../../route/route-types.ts';
 import { capital, operationName, placeName } from '../class/class-names.ts';
-import type { TryEdit } from './route-page.tsx';
 import { sendPhoto } from './send-photo.ts';
+import type { TryEdit } from './try-edit.ts';
 
 interface EditProps {
   readonly state: ClassState;

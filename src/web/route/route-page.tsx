@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { InputError } from '../../quantity/input-error.ts';
-import { editRoute, type RouteEdit } from '../../route/route-edit.ts';
+import { editRoute } from '../../route/route-edit.ts';
 import type { Operation } from '../../route/route-types.ts';
 import { capital, placeName } from '../class/class-names.ts';
 import { NoCourse } from '../class/no-course.tsx';
@@ -10,6 +10,7 @@ import { enter } from '../record/record.ts';
 import { AddOperation } from './add-operation.tsx';
 import { OperationEdit } from './operation-edit.tsx';
 import './route.css';
+import type { TryEdit } from './try-edit.ts';
 
 /** The route of the course: read it as a learner would, change it for this shop. */
 export function RoutePage() {
@@ -24,9 +25,6 @@ export function RoutePage() {
     />
   );
 }
-
-/** Makes one change after trying it on the whole route; gives the sentence when it cannot be. */
-export type TryEdit = (edit: RouteEdit) => string | undefined;
 
 function RouteOfCourse({
   state,
