@@ -7,7 +7,7 @@ import { InputError } from '../quantity/input-error.ts';
  * @param member  the member it stands in
  * @returns       minutes
  * @throws InputError when there is no such date or time
- * @source        ISO 8601, from memory
+ * @source        iso-8601
  */
 export function civilMinutes(text: string, member: string): number {
   const found = /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})$/.exec(text);
@@ -38,7 +38,7 @@ export function civilMinutes(text: string, member: string): number {
  *
  * @param minutes  civil minutes since 1970-01-01 00:00
  * @returns        the text
- * @source         ISO 8601, from memory
+ * @source         iso-8601
  */
 export function civilText(minutes: number): string {
   return new Date(Math.floor(minutes) * 60_000).toISOString().slice(0, 16);

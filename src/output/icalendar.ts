@@ -26,7 +26,7 @@ export interface CalendarFile {
  * @param file  name, zone, stamp and entries
  * @returns     the text of the .ics file
  * @throws RangeError when the zone is unknown or a time is none
- * @source      RFC 5545, from memory
+ * @source      rfc-5545
  */
 export function calendarText(file: CalendarFile): string {
   const zoned = (civil: string): Temporal.ZonedDateTime =>
