@@ -33,17 +33,18 @@ interface Job {
  */
 export function classBound(compiled: CompiledClass): ClassBound {
   const heads = headSlots(compiled);
+  const places = placesStore(compiled);
   let low = chainEnd(compiled, heads);
   const chain = low;
   let high = compiled.grid.slotCount;
   let reason = 'chain';
-  const first = refuted(compiled, heads, low);
+  const first = refuted(compiled, heads, low, places);
   if (first !== undefined) {
     reason = first;
     // low is refuted, high is not (or is the end of the calendar)
     while (high - low > 1) {
       const middle = (low + high) >> 1;
-      const why = refuted(compiled, heads, middle);
+      const why = refuted(compiled, heads, middle, places);
       if (why === undefined) high = middle;
       else {
         low = middle;
@@ -170,7 +171,12 @@ function lastFit(calendar: Calendar, end: number, minutes: number, mayStop: bool
 }
 
 /** Says who or what cannot do the work by `date`, or undefined when nothing refutes it. */
-function refuted(compiled: CompiledClass, heads: Int32Array, date: number): string | undefined {
+function refuted(
+  compiled: CompiledClass,
+  heads: Int32Array,
+  date: number,
+  places: FreePlaces,
+): string | undefined {
   const latest = latestEnds(compiled, date);
   const jobs: Job[][] = Array.from({ length: compiled.rowCount }, () => []);
   const fixed = fixedStarts(compiled);
@@ -196,10 +202,10 @@ function refuted(compiled: CompiledClass, heads: Int32Array, date: number): stri
         });
   }
   for (let row = 0; row < compiled.rowCount; row++)
-    if (isOverfull(compiled, [row], compiled.capacity[row]!, jobs[row]!)) return nameOf(compiled, row);
+    if (isOverfull(places, [row], compiled.capacity[row]!, jobs[row]!)) return nameOf(compiled, row);
   for (let c = 0; c < compiled.courseLearners.length; c++) {
     const hands = handJobs(compiled, heads, latest, fixed, c);
-    if (isOverfull(compiled, compiled.courseLearners[c]!, 1, hands))
+    if (isOverfull(places, compiled.courseLearners[c]!, 1, hands))
       return `hands ${compiled.problem.courses[c]!.id}`;
   }
   return undefined;
@@ -230,13 +236,13 @@ function handJobs(
  * behind some head and before it against the free places in between.
  */
 function isOverfull(
-  compiled: CompiledClass,
+  freePlaces: FreePlaces,
   rows: readonly number[],
   capacity: number,
   jobs: readonly Job[],
 ): boolean {
   if (jobs.length < 2) return false;
-  const places = freePlaces(compiled, rows, capacity, [...new Set(jobs.map((j) => j.calendar))]);
+  const places = freePlaces(rows, capacity, [...new Set(jobs.map((j) => j.calendar))]);
   const byHead = jobs.toSorted((x, y) => y.head - x.head);
   const ends = [...new Set(jobs.map((j) => j.latest))].sort((x, y) => x - y);
   const work = new Float64Array(ends.length);
@@ -255,22 +261,50 @@ function isOverfull(
   return false;
 }
 
-/** Free place minutes of some rows between two slots, as sums from the front. */
-function freePlaces(
+/** Free place minutes of some rows between two slots. */
+type FreePlaces = (
+  rows: readonly number[],
+  capacity: number,
+  calendars: readonly Calendar[],
+) => (from: number, to: number) => number;
+
+/** Sums from the front, made once for each set of rows and calendars. */
+function placesStore(compiled: CompiledClass): FreePlaces {
+  const slots = compiled.grid.slotCount;
+  const numbers = new Map<Calendar, number>();
+  const store = new Map<string, Float64Array>();
+  return (rows, capacity, calendars) => {
+    for (const c of calendars) if (!numbers.has(c)) numbers.set(c, numbers.size);
+    const key = `${rows.join(' ')}|${calendars
+      .map((c) => numbers.get(c)!)
+      .sort((a, b) => a - b)
+      .join(' ')}`;
+    let sums = store.get(key);
+    if (sums === undefined) {
+      sums = sumPlaces(compiled, rows, capacity, calendars);
+      store.set(key, sums);
+    }
+    const made = sums;
+    return (from, to) => (to <= from ? 0 : made[Math.min(to, slots)]! - made[Math.min(from, slots)]!);
+  };
+}
+
+function sumPlaces(
   compiled: CompiledClass,
   rows: readonly number[],
   capacity: number,
   calendars: readonly Calendar[],
-): (from: number, to: number) => number {
+): Float64Array {
   const slots = compiled.grid.slotCount;
   const sums = new Float64Array(slots + 1);
   for (let s = 0; s < slots; s++) {
     let free = 0;
-    if (calendars.some((c) => c.windowEnd[s]! > 0))
-      for (const row of rows) free += Math.max(0, capacity - compiled.baseUse[row * slots + s]!);
+    let isOpen = false;
+    for (const c of calendars) if (c.windowEnd[s]! > 0) isOpen = true;
+    if (isOpen) for (const row of rows) free += Math.max(0, capacity - compiled.baseUse[row * slots + s]!);
     sums[s + 1] = sums[s]! + free;
   }
-  return (from, to) => (to <= from ? 0 : sums[Math.min(to, slots)]! - sums[Math.min(from, slots)]!);
+  return sums;
 }
 
 function nameOf(compiled: CompiledClass, row: number): string {

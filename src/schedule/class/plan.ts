@@ -167,7 +167,7 @@ function improve({ compiled, decoder, measurer, random, search, list }: Improvem
   let currentStarts = decoder.placement.start.slice();
   const shake = makeShaker(compiled, random);
   search.onProgress?.({ makespanMin: measurer.measures(decoder.placement).makespanMin, iterations: 1 });
-  const pushBack = limitOf(search) > 1 ? makePushBack(compiled) : undefined;
+  let pushBack: ReturnType<typeof makePushBack> | undefined;
   const openings = search.from === undefined ? openingLists(compiled) : [];
   const trial = new Int32Array(list.length);
   const limit = limitOf(search);
@@ -187,8 +187,10 @@ function improve({ compiled, decoder, measurer, random, search, list }: Improvem
     }
     const opening = openings.shift();
     if (opening !== undefined) trial.set(opening);
-    else if (pushBack !== undefined && isPushedBack(iterations, random)) pushBack(decoder.placement, trial);
-    else shake(currentStarts, trial);
+    else if (search.from === undefined && isPushedBack(iterations, random)) {
+      pushBack ??= makePushBack(compiled);
+      pushBack(decoder.placement, trial);
+    } else shake(currentStarts, trial);
     const cost = judge(trial);
     iterations++;
     const heat = 6 * (1 - used);

@@ -13,7 +13,8 @@ export function validateClass(problem: ClassProblem): void {
   checkWindows(problem);
   checkPeople(problem);
   const ids = uniqueIds(problem.activities, 'activity');
-  for (const activity of problem.activities) checkActivity(activity, problem, ids);
+  const places = new Map(problem.resources.map((r) => [r.id, r.capacity]));
+  for (const activity of problem.activities) checkActivity(activity, places, ids);
   const place = new Map(problem.activities.map((a, i) => [a.id, i]));
   const followers: number[][] = problem.activities.map(() => []);
   problem.activities.forEach((a, i) => {
@@ -97,11 +98,13 @@ function minutes(value: number, what: string): void {
     );
 }
 
-function checkActivity(activity: Activity, problem: ClassProblem, ids: ReadonlySet<string>): void {
-  const resources = new Map(problem.resources.map((r) => [r.id, r]));
+function checkActivity(
+  activity: Activity,
+  places: ReadonlyMap<string, number>,
+  ids: ReadonlySet<string>,
+): void {
   const has = (id: string, why: string): void => {
-    const found = resources.get(id);
-    if (found === undefined || found.capacity === 0)
+    if ((places.get(id) ?? 0) === 0)
       throw new InputError(
         'class-station',
         `"${activity.id}" ${why} "${id}", which this shop does not have; add it or choose another way.`,
