@@ -85,19 +85,26 @@ export function openBrowser(): Promise<Browser> {
   });
 }
 
+const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
 /**
  * What axe-core finds under WCAG 2.0 to 2.2, A and AA: each as "rule: selector". Empty is clean.
  *
- * @param within  part of the page to look at; all of it when left out
+ * @param where.within  part of the page to look at; all of it when left out
+ * @param where.rules   only these rules; all when left out
  */
-export async function axeFaults(page: Page, within?: string): Promise<readonly string[]> {
+export async function axeFaults(
+  page: Page,
+  where: { readonly within?: string; readonly rules?: readonly string[] | undefined } = {},
+): Promise<readonly string[]> {
   // what a bar that sticks to the top covers at the moment would count as too small to touch
   await page.evaluate(
     "window.scrollTo(0, 0); for (const c of document.querySelectorAll('.col')) c.scrollTop = 0;",
   );
-  const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-  const whole = new AxeBuilder({ page }).withTags(tags);
-  const { violations } = await (within === undefined ? whole : whole.include(within)).analyze();
+  let axe = new AxeBuilder({ page });
+  if (where.within !== undefined) axe = axe.include(where.within);
+  axe = where.rules ? axe.withRules([...where.rules]) : axe.withTags(WCAG);
+  const { violations } = await axe.analyze();
   return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(' ')}`));
 }
 

@@ -67,9 +67,9 @@ function labelOf(
 }
 
 const MARGINS: Readonly<Record<Room, Margins>> = {
-  wide: { top: 14, right: 12, bottom: 112, left: 12 },
+  wide: { top: 46, right: 12, bottom: 108, left: 12 },
   middle: { top: 48, right: 12, bottom: 108, left: 12 },
-  narrow: { top: 56, right: 8, bottom: 12, left: 8 },
+  narrow: { top: 110, right: 16, bottom: 12, left: 40 },
 };
 const NO_GHOSTS: readonly Entity[] = [];
 const NO_KEYS: ReadonlySet<string> = new Set();

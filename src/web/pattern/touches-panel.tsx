@@ -37,7 +37,8 @@ export function TouchesPanel(props: TouchesProps) {
       ) : (
         <>
           <p className="tsum">
-            {plural(changes.length, 'number')} change, {groups.typed.length} of them typed.
+            {plural(changes.length, 'number')} {changes.length === 1 ? 'changes' : 'change'},{' '}
+            {groups.typed.length === 0 ? 'none' : groups.typed.length} of them typed.
           </p>
           <ChangeList title="Typed" list={groups.typed} {...props} />
           {rules.length > 0 && (

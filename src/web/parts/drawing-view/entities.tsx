@@ -17,6 +17,9 @@ import { entityData, hatchData } from './svg-path.ts';
 /** Capital height of words on the screen, px: a word that is smaller at this zoom is shown at the least size. */
 const WORD_PX = { least: 8.7, most: 13 };
 
+/** Names of parts behind the plate are left out when a px shows more than this: they would cover the parts. */
+const NAMES_UP_TO_MM_PER_PX = 1.15;
+
 /** How entities are shown just now. */
 export interface Showing {
   readonly mmPerPx: number;
@@ -32,13 +35,20 @@ type Shown = PlainEntity | HatchEntity;
 function shownEntities(entities: readonly Entity[], { mmPerPx, hidden, lit }: Showing): readonly Shown[] {
   const style = screenDimensionStyle(mmPerPx);
   const plain = entities
-    .filter((e) => !hidden.has(e.layer) && (e.layer !== 'accent' || (e.key !== undefined && lit.has(e.key))))
+    .filter((e) => isShown(e, { mmPerPx, hidden, lit }))
     .flatMap((e): readonly Shown[] =>
       e.kind === 'dimension'
         ? dimensionGeometry(e, style)
         : [e.kind === 'text' ? readableOnScreen(e, mmPerPx) : e],
     );
   return LAYER_NAMES.flatMap((layer) => plain.filter((e) => e.layer === layer));
+}
+
+function isShown(entity: Entity, { mmPerPx, hidden, lit }: Showing): boolean {
+  if (hidden.has(entity.layer)) return false;
+  if (entity.layer === 'accent') return entity.key !== undefined && lit.has(entity.key);
+  const isName = entity.kind === 'text' && entity.layer === 'hidden';
+  return !isName || mmPerPx <= NAMES_UP_TO_MM_PER_PX;
 }
 
 function readableOnScreen(entity: TextEntity, mmPerPx: number): TextEntity {
