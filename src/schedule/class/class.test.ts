@@ -159,6 +159,105 @@ describe('plans of small classes', () => {
     expect(of(false).pieces).toEqual([{ beginMin: 10680, endMin: 10720 }]);
   });
 
+  it('keep together what may wait only so long, at the price of beginning later', () => {
+    // the saw is Ben's until 640; Ada's hot piece may wait 5 minutes for it, so it is heated at 625 and not at 600
+    const problem = smallClass(
+      ['Ada', 'Ben'],
+      [
+        step('Ben/saw', 'Ben', 40, { at: 'saw' }),
+        step('Ada/heat', 'Ada', 10),
+        step('Ada/saw', 'Ada', 10, {
+          at: 'saw',
+          after: [{ activityId: 'Ada/heat', lagMin: 0, mostLagMin: 5 }],
+        }),
+      ],
+    );
+    const { entries, problem: planned } = plan(
+      {
+        ...problem,
+        state: {
+          nowMin: 600,
+          fixed: [
+            {
+              activityId: 'Ben/saw',
+              pieces: [{ beginMin: 600, endMin: 640 }],
+              wayIndex: 0,
+              attendantIds: [],
+            },
+          ],
+        },
+      },
+      10,
+    );
+    expect(classFaults(planned, entries)).toEqual([]);
+    expect(beginOf(entry(entries, 'Ada/heat'))).toBe(625);
+    expect(beginOf(entry(entries, 'Ada/saw'))).toBe(640);
+    const broken = entries.map((e) =>
+      e.activityId === 'Ada/heat' ? { ...e, pieces: [{ beginMin: 610, endMin: 620 }] } : e,
+    );
+    expect(classFaults(planned, broken).join()).toContain('may wait at most until 625');
+  });
+
+  it('put a step with a date of its own before others', () => {
+    const problem = smallClass(
+      ['Ada'],
+      [step('Ada/a', 'Ada', 50), step('Ada/b', 'Ada', 50), step('Ada/c', 'Ada', 50, { dueMin: 700 })],
+    );
+    expect(beginOf(entry(plan(problem, 60).entries, 'Ada/c'))).toBe(600);
+  });
+
+  it('of two courses together are never worse than one after the other', () => {
+    const of = (course: string, who: string): ReturnType<typeof step>[] =>
+      [0, 1, 2].map((i) => ({
+        ...step(`${who}/s${i}`, who, 20, {
+          at: i === 1 ? 'frame' : 'saw',
+          rests: i === 1 ? [{ resourceId: 'frame', restMin: 300 }] : [],
+          after: i === 0 ? [] : [{ activityId: `${who}/s${i - 1}`, lagMin: 0 }],
+        }),
+        courseId: course,
+      }));
+    const both: ClassProblem = {
+      ...smallClass(
+        [],
+        [...of('evening', 'Ada'), ...of('evening', 'Ben'), ...of('noon', 'Zoe'), ...of('noon', 'Yan')],
+      ),
+      courses: [
+        { id: 'evening', name: 'Morning' },
+        { id: 'noon', name: 'Afternoon' },
+      ],
+      learners: ['Ada', 'Ben', 'Zoe', 'Yan'].map((id, i) => ({ id, courseId: i < 2 ? 'evening' : 'noon' })),
+      windows: [0, 1, 2, 3, 4, 5].flatMap((w) => [
+        {
+          id: `m${w}`,
+          courseId: 'evening',
+          kind: 'session' as const,
+          beginMin: w * 1440 + 540,
+          endMin: w * 1440 + 600,
+        },
+        {
+          id: `a${w}`,
+          courseId: 'noon',
+          kind: 'session' as const,
+          beginMin: w * 1440 + 780,
+          endMin: w * 1440 + 840,
+        },
+      ]),
+    };
+    const only = (course: string): ClassProblem => ({
+      ...both,
+      windows: both.windows.filter((w) => w.courseId === course),
+      courses: both.courses.filter((c) => c.id === course),
+      learners: both.learners.filter((l) => l.courseId === course),
+      activities: both.activities.filter((a) => a.courseId === course),
+    });
+    const first = plan(only('evening'), 100).entries;
+    // the other course then has to leave what the first one published
+    const second = plan({ ...both, state: { nowMin: 0, fixed: first } }, 100);
+    const together = plan(both, 100);
+    expect(classFaults(together.problem, together.entries)).toEqual([]);
+    expect(together.measures.makespanMin).toBeLessThanOrEqual(second.measures.makespanMin);
+  });
+
   it('take another learner as the second pair of hands, never the same', () => {
     const { entries } = plan(
       smallClass(

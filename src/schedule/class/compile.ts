@@ -42,6 +42,12 @@ export interface CompiledClass {
     readonly isFromStart: boolean;
   }[])[];
   readonly followers: readonly (readonly number[])[];
+  /** Followers that may not wait longer than so much. */
+  readonly tight: readonly (readonly {
+    readonly activity: number;
+    readonly mostLagMin: number;
+    readonly isFromStart: boolean;
+  }[])[];
   readonly calendar: readonly Calendar[];
   readonly sessionCalendar: readonly Calendar[];
   readonly courseOf: Int32Array;
@@ -108,6 +114,18 @@ export function compileClass(problem: ClassProblem): CompiledClass {
   before.forEach((list, i) => {
     for (const link of list) followers[link.activity]!.push(i);
   });
+  const tight: { activity: number; mostLagMin: number; isFromStart: boolean }[][] = problem.activities.map(
+    () => [],
+  );
+  problem.activities.forEach((activity, i) => {
+    for (const link of activity.after)
+      if (link.mostLagMin !== undefined)
+        tight[activityIndex.get(link.activityId)!]!.push({
+          activity: i,
+          mostLagMin: link.mostLagMin,
+          isFromStart: link.from === 'start',
+        });
+  });
   const courseOf = Int32Array.from(problem.activities, (a) => courses.get(a.courseId)!);
   const nowMin = problem.state?.nowMin;
   const capacity = Uint8Array.from([
@@ -140,6 +158,7 @@ export function compileClass(problem: ClassProblem): CompiledClass {
     jigs: problem.activities.map((a) => a.jigIds.map((id) => rows.get(id)!)),
     before,
     followers,
+    tight,
     calendar: problem.activities.map(
       (a, i) => (a.where === 'session' ? sessionCalendar : prepCalendar)[courseOf[i]!]!,
     ),

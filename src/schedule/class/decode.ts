@@ -50,6 +50,9 @@ interface Block {
   hasSetUp: boolean;
 }
 
+/** Times a pair that has to stay together is moved before it is given up. */
+const mostAttempts = 200;
+
 /** Least minutes worth beginning before a session's end when work may be broken off. */
 const leastPieceMin = 10;
 
@@ -101,12 +104,16 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   const { cellOf, cellEnd, cellCount, baseRoom } = compiled.cells;
   /** Minutes of each cell in which a row has a place left: a window with too few is passed over at once. */
   const room = new Int32Array(baseRoom.length);
+  let isTakingBack = false;
   const occupy = (row: number, from: number, to: number): void => {
     const offset = row * slots;
     const last = Math.min(to, slots);
     const full = capacity[row]!;
     const roomOffset = row * cellCount;
-    for (let s = from; s < last; s++) if (++use[offset + s]! === full) room[roomOffset + cellOf[s]!]!--;
+    if (isTakingBack) {
+      for (let s = from; s < last; s++) if (use[offset + s]!-- === full) room[roomOffset + cellOf[s]!]!++;
+    } else
+      for (let s = from; s < last; s++) if (++use[offset + s]! === full) room[roomOffset + cellOf[s]!]!--;
   };
   const endClock = (work: number, end: number): number => (end > work ? clock[end - 1]! + 1 : clock[work]!);
   const restEnd = (work: number, end: number, restMin: number): number =>
@@ -342,6 +349,12 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     list.splice(at, 0, block);
   };
 
+  const removeBlock = (row: number, start: number): void => {
+    const list = blocks.get(row);
+    const at = list?.findIndex((b) => b.start === start) ?? -1;
+    if (at >= 0) list!.splice(at, 1);
+  };
+
   /** Writes one placed activity into the use of every row. */
   const commit = (
     a: number,
@@ -353,8 +366,6 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     helper: number,
     attendants: ArrayLike<number>,
   ): void => {
-    const way = compiled.ways[a]![wayIndex]!;
-    const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
     placement.start[a] = work;
     placement.end[a] = end;
     placement.secondStart[a] = second;
@@ -362,6 +373,20 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     placement.way[a] = wayIndex;
     placement.helper[a] = helper;
     placement.setUpMin += work - block;
+    const width = compiled.ways[a]![wayIndex]!.attendance.length;
+    for (let k = 0; k < attendanceWidth; k++)
+      placement.attendants[a * attendanceWidth + k] = k < width ? attendants[k]! : -1;
+    applyUse(a, block);
+  };
+
+  /** Counts a placed activity into the use of every row, or out of it when it is taken back. */
+  const applyUse = (a: number, block: number): void => {
+    const way = compiled.ways[a]![placement.way[a]!]!;
+    const work = placement.start[a]!;
+    const end = placement.end[a]!;
+    const second = placement.secondStart[a]!;
+    const helper = placement.helper[a]!;
+    const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
     for (const row of compiled.members[a]!) {
       occupy(row, work, firstEnd);
       if (second >= 0) occupy(row, second, end);
@@ -380,13 +405,13 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       occupy(way.stationRow, work, firstEnd);
       if (second >= 0) occupy(way.stationRow, second, end);
       if (block < work) occupy(way.stationRow, block, work);
-      addBlock(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
+      if (isTakingBack) removeBlock(way.stationRow, block);
+      else
+        addBlock(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
     }
-    for (let k = 0; k < attendanceWidth; k++) placement.attendants[a * attendanceWidth + k] = -1;
     for (let k = 0; k < way.attendance.length; k++) {
       const need = way.attendance[k]!;
-      const row = attendants[k]!;
-      placement.attendants[a * attendanceWidth + k] = row;
+      const row = placement.attendants[a * attendanceWidth + k]!;
       if (row < 0) continue;
       const origin = need.onlyAtSetUp ? block : work;
       const first = firstEnd - work;
@@ -397,7 +422,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     if (helper >= 0) {
       const minutes = Math.min(compiled.activities[a]!.helperMin, end - work);
       occupy(helper, work, work + minutes);
-      helped[helper]! += minutes;
+      helped[helper]! += isTakingBack ? -minutes : minutes;
     }
     for (const s of compiled.spansFrom[a]!) {
       spanStart[s] = work;
@@ -409,8 +434,20 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       const offset = span.row * slots;
       const full = capacity[span.row]!;
       for (let slot = Math.max(until, spanStart[s]!); slot < slots; slot++)
-        if (use[offset + slot]!-- === full) room[span.row * cellCount + cellOf[slot]!]!++;
+        if (isTakingBack) {
+          if (++use[offset + slot]! === full) room[span.row * cellCount + cellOf[slot]!]!--;
+        } else if (use[offset + slot]!-- === full) room[span.row * cellCount + cellOf[slot]!]!++;
     }
+  };
+
+  const takeBack = (a: number): void => {
+    const setUp = placement.setUpStart[a]!;
+    const block = setUp >= 0 ? setUp : placement.start[a]!;
+    isTakingBack = true;
+    applyUse(a, block);
+    isTakingBack = false;
+    placement.setUpMin -= placement.start[a]! - block;
+    placement.start[a] = -1;
   };
 
   const earliest = (a: number): number => {
@@ -427,9 +464,9 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   };
 
   /** Tries every way and commits the one that ends first. */
-  const place = (a: number, duration: number): boolean => {
+  const place = (a: number, duration: number, notBefore: number): boolean => {
     const ways = compiled.ways[a]!;
-    const from = earliest(a);
+    const from = Math.max(earliest(a), notBefore);
     let best = -1;
     let limit = slots + 1;
     for (let w = 0; w < ways.length; w++) {
@@ -451,6 +488,48 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     commit(a, best, found.block, found.work, found.end, found.second, found.helper, foundAttendants);
     placement.blockedBy[a] = found.blocker;
     placement.waited[a] = found.work - from;
+    return true;
+  };
+
+  /** Places an activity and whatever has to follow it within so many minutes; moves it later until that holds. */
+  const placeTogether = (a: number, durations: Int32Array | undefined): number[] | undefined => {
+    let notBefore = 0;
+    for (let attempt = 0; attempt < mostAttempts; attempt++) {
+      if (!place(a, durations?.[a] ?? -1, notBefore)) return undefined;
+      const placed = [a];
+      let lateMin = 0;
+      for (const link of compiled.tight[a]!) {
+        if (placement.start[link.activity]! >= 0) continue;
+        const chain = placeTogether(link.activity, durations);
+        if (chain === undefined) {
+          for (const x of placed.reverse()) takeBack(x);
+          return undefined;
+        }
+        placed.push(...chain);
+        const origin = link.isFromStart
+          ? clock[placement.start[a]!]!
+          : endClock(placement.start[a]!, placement.end[a]!);
+        lateMin = Math.max(lateMin, clock[placement.start[link.activity]!]! - origin - link.mostLagMin);
+      }
+      if (lateMin <= 0) return placed;
+      const start = placement.start[a]!;
+      notBefore = Math.max(start + 1, grid.slotAtOrAfter(clock[start]! + lateMin));
+      for (const x of placed.reverse()) takeBack(x);
+    }
+    return undefined;
+  };
+
+  /** Ready when what comes before is placed, and for what must follow at once everything else that comes before that. */
+  const isReady = (a: number): boolean => {
+    for (const link of compiled.before[a]!) if (placement.start[link.activity]! < 0) return false;
+    for (const next of compiled.tight[a]!)
+      for (const link of compiled.before[next.activity]!)
+        if (
+          link.activity !== a &&
+          placement.start[link.activity]! < 0 &&
+          !compiled.before[link.activity]!.some((l) => l.activity === a)
+        )
+          return false;
     return true;
   };
 
@@ -506,9 +585,12 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       let placed = 0;
       for (const a of waiting) {
         if (placement.start[a]! >= 0) continue;
-        let isReady = true;
-        for (const link of compiled.before[a]!) if (placement.start[link.activity]! < 0) isReady = false;
-        if (isReady && place(a, durations?.[a] ?? -1)) placed++;
+        const isPlaced =
+          isReady(a) &&
+          (compiled.tight[a]!.length === 0
+            ? place(a, durations?.[a] ?? -1, 0)
+            : placeTogether(a, durations) !== undefined);
+        if (isPlaced) placed++;
         else left.push(a);
       }
       if (left.length === 0 || placed === 0) {

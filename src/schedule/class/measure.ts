@@ -26,7 +26,7 @@ export interface Measures {
   readonly finishMin: readonly number[];
   /** The latest of them. */
   readonly makespanMin: number;
-  /** Session minutes beyond the due dates, summed over the builds. */
+  /** Session minutes beyond the due dates, summed over the builds and over steps that have a date of their own. */
   readonly lateMin: number;
   readonly changeOverMin: number;
   /** Minutes of the busiest person in the fullest session beyond the mean session. */
@@ -86,6 +86,25 @@ export function makeMeasurer(
       const due = dueSession[compiled.learnerCourse[l]!];
       return sum + (due === undefined ? 0 : Math.max(0, f - due));
     }, 0);
+  const dated = activities.flatMap((activity, a) =>
+    activity.dueMin === undefined
+      ? []
+      : [
+          {
+            a,
+            due: compiled.sessionCalendar[compiled.courseOf[a]!]!.minutesBefore[
+              grid.slotAtOrAfter(activity.dueMin)
+            ]!,
+          },
+        ],
+  );
+  const lateSteps = (placement: Placement): number =>
+    dated.reduce(
+      (sum, { a, due }) =>
+        sum +
+        Math.max(0, compiled.sessionCalendar[compiled.courseOf[a]!]!.minutesBefore[placement.end[a]!]! - due),
+      0,
+    );
   const cost = (placement: Placement): number => {
     if (!placement.isComplete) return Number.MAX_SAFE_INTEGER;
     const finish = finishes(placement);
@@ -95,7 +114,7 @@ export function makeMeasurer(
     for (let a = 0; a < activities.length; a++)
       middle += compiled.sessionCalendar[compiled.courseOf[a]!]!.minutesBefore[placement.end[a]!]!;
     let value =
-      3 * weight('by the date') * late(finish) +
+      3 * weight('by the date') * (late(finish) + lateSteps(placement)) +
       3 * weight('earliest finish') * (last + 0.3 * mean + (0.1 * middle) / activities.length) +
       0.1 * weight('few machine changes') * placement.setUpMin;
     if (needsMore) {
@@ -114,7 +133,7 @@ export function makeMeasurer(
       return {
         finishMin,
         makespanMin: Math.max(0, ...finishMin),
-        lateMin: late(finishMin),
+        lateMin: late(finishMin) + lateSteps(placement),
         changeOverMin: placement.setUpMin,
         ...further(compiled, placement),
       };

@@ -208,16 +208,28 @@ function improve({ compiled, decoder, measurer, random, search, list }: Improvem
   return { list: best, iterations, isCancelled };
 }
 
-/** Orders by what has to follow, with one learner a little ahead of the next, so that they do not all want the same station at once. */
+/**
+ * Orders by what has to follow, with one learner a little ahead of the next, so that they do not all want the same
+ * station at once; and one course whole before the others.
+ */
 function openingLists(compiled: CompiledClass): Int32Array[] {
   const tails = tailMinutes(compiled);
   const rank = rankInCourse(compiled);
-  return [10, 20, 30, 45, 60].map((aheadMin) => {
-    const keys = tails.map(
-      (tail, a) =>
-        aheadMin * Math.min(...compiled.builds[a]!.map((l) => rank[l]!), compiled.learnerCourse.length) -
-        tail,
-    );
+  const ahead = [10, 20, 30, 45, 60].map((aheadMin) =>
+    tails.map(
+      (tail, a) => aheadMin * Math.min(...compiled.builds[a]!.map((l) => rank[l]!), rank.length) - tail,
+    ),
+  );
+  const courseCount = compiled.courseLearners.length;
+  const oneByOne =
+    courseCount === 1
+      ? []
+      : Array.from({ length: courseCount }, (_, first) =>
+          tails.map(
+            (tail, a) => (compiled.courseOf[a] === first ? 0 : 1e6 * (1 + compiled.courseOf[a]!)) - tail,
+          ),
+        );
+  return [...ahead, ...oneByOne].map((keys) => {
     const list = new Int32Array(keys.length);
     listByKeys(compiled, keys, list);
     return list;
