@@ -18,3 +18,9 @@ export function wholeOutline(outline: HalfOutline): PathGeometry {
   const start = outline.pieces[0]?.p0 ?? { xMm: 0, yMm: 0 };
   return { start: at(start, 1), segments: [...down, ...up], isClosed: true };
 }
+
+/** The treble half from the neck end to the tail, open toward the centre line. @source plane-geometry */
+export function halfDown(outline: HalfOutline): PathGeometry {
+  const segments = outline.pieces.map((c): PathSegment => cubicTo(at(c.p1, 1), at(c.p2, 1), at(c.p3, 1)));
+  return { start: at(outline.pieces[0]?.p0 ?? { xMm: 0, yMm: 0 }, 1), segments, isClosed: false };
+}

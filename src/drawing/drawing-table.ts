@@ -1,8 +1,14 @@
 import type { Sheet } from '../graph/sheet.ts';
+import { backInside } from './back-inside.ts';
 import type { DimensionWords } from './drawn-number.ts';
+import { fretboard } from './fretboard.ts';
 import { frontFace } from './front-face.ts';
+import { halfTemplate } from './half-template.ts';
 import { insideFace } from './inside-face.ts';
 import type { Drawing } from './model.ts';
+import { mouldHalf } from './mould-half.ts';
+import { ringDetail } from './ring-detail.ts';
+import { sideStripDrawing } from './side-strip.ts';
 
 /** Draws one view of an instrument. */
 export type DrawInstrument = (sheet: Sheet, words?: DimensionWords) => Drawing;
@@ -18,6 +24,12 @@ export interface ListedDrawing {
 export const allDrawings: readonly ListedDrawing[] = [
   { id: 'front-face', title: 'Front face', draw: frontFace },
   { id: 'inside-face', title: 'Inside of the top', draw: insideFace },
+  { id: 'side-strip', title: 'Side strip, flat', draw: sideStripDrawing },
+  { id: 'half-template', title: 'Half template', draw: halfTemplate },
+  { id: 'mould-half', title: 'Mould, one half', draw: mouldHalf },
+  { id: 'ring-detail', title: 'Hole and ring', draw: ringDetail },
+  { id: 'back-inside', title: 'Inside of the back', draw: backInside },
+  { id: 'fretboard', title: 'Fretboard with slots', draw: fretboard },
 ];
 
 /** The drawing with an id; undefined for an unknown one. @source arithmetic */

@@ -17,6 +17,7 @@ import {
   circleLoop,
   closedPath,
   type Entity,
+  type Handle,
   hatch,
   line,
   lineTo,
@@ -91,11 +92,35 @@ export function braceKey(bar: BraceSegment): string {
 export function topBars(sheet: Sheet, layer: 'hidden' | 'visible'): readonly Entity[] {
   const bars = figureValue(sheet, braceSegments) ?? [];
   const corners = footCorners(sheet, bars);
+  const fan = fanHandle(sheet, bars);
   return bars.map((bar, i) => {
-    const handle = isLeg(bar) ? {} : { handle: { inputId: `brace.bars.${bar.id}`, axis: 'y' } as const };
+    const own: Handle = { inputId: `brace.bars.${bar.id}`, axis: 'y' };
+    const handle = bar.id === fan?.id ? fan.handle : isLeg(bar) ? undefined : own;
     const fill = isLeg(bar) ? 'grey' : 'pale';
-    return polyline(layer, corners[i] as readonly PointMm[], true, { key: braceKey(bar), fill, ...handle });
+    return polyline(layer, corners[i] as readonly PointMm[], true, {
+      key: braceKey(bar),
+      fill,
+      ...(handle ? { handle } : {}),
+    });
   });
+}
+
+/** The outermost treble strut of a fan is taken hold of to spread the fan: at its middle it moves by its share of the spacing. */
+function fanHandle(
+  sheet: Sheet,
+  bars: readonly BraceSegment[],
+): { readonly id: string; readonly handle: Handle } | undefined {
+  const struts = (figureValue(sheet, topBarSpecs) ?? []).filter((b) => b.kind === 'fan' && b.index > 0);
+  const outer = struts.reduce<(typeof struts)[number] | undefined>(
+    (a, b) => (a?.kind === 'fan' && b.kind === 'fan' && a.index >= b.index ? a : b),
+    undefined,
+  );
+  const bar = bars.find((b) => b.id === outer?.id);
+  const spacing = figureValue(sheet, input('brace.fan.spacing'));
+  if (!bar || spacing === undefined) return undefined;
+  const middle = (bar.from.xMm + bar.to.xMm) / 2;
+  if (middle === 0) return undefined;
+  return { id: bar.id, handle: { inputId: 'brace.fan.spacing', axis: 'x', gainRatio: spacing / middle } };
 }
 
 /** The bridge plate where one is fitted in one piece. @source plane-geometry */

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import { sheetOfPattern } from '../figures/pattern-sheet.ts';
 import { numberOf } from '../graph/sheet.ts';
-import { readPattern } from '../pattern/pattern-file.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import { readPattern } from '../pattern/pattern-file.ts';
 import { boundsOfPath } from './bounds.ts';
 import { frontFace } from './front-face.ts';
 import { ghostsOf } from './ghost.ts';
@@ -75,6 +75,24 @@ describe('frontFace', () => {
     expect(pathOf(left, 'outline', 'cut')).toEqual(pathOf(right, 'outline', 'cut'));
     const tone = (d: Drawing) => boundsOfPath(pathOf(d, 'brace.TB1', 'hidden'));
     expectClose(tone(left).minX, -tone(right).maxX, geometry);
+  });
+});
+
+describe('handles', () => {
+  it('spread a fan so that the strut follows the hand', () => {
+    const nylon = patterns[1] as Pattern;
+    const bar = (d: Drawing) => d.entities.find((e) => e.handle?.inputId === 'brace.fan.spacing');
+    const middleX = (e: Entity | undefined): number => {
+      if (e?.kind !== 'path' || !e.key) throw new Error('no strut');
+      const box = boundsOfPath(e);
+      return (box.minX + box.maxX) / 2;
+    };
+    const before = bar(frontFace(sheetOfPattern(nylon)));
+    const spacing = nylon.numbers.get('brace.fan.spacing') ?? 0;
+    const handMm = 3;
+    const wider = spacing + handMm * (before?.handle?.gainRatio ?? 0);
+    const after = bar(frontFace(sheetOfPattern(withNumber(nylon, 'brace.fan.spacing', wider))));
+    expectClose(middleX(after) - middleX(before), handMm, { tol: 0.1, source: 'plane-geometry' });
   });
 });
 
