@@ -1,4 +1,5 @@
 import path from 'node:path';
+import { fitResidualDrawing } from '../drawing/fit-residual.ts';
 import { type FittedFrets, fitFrets } from '../figures/fit-frets.ts';
 import {
   type FittedOutline,
@@ -7,6 +8,7 @@ import {
   outlineInputs,
 } from '../figures/fit-outline.ts';
 import type { Point } from '../geometry/point.ts';
+import { drawingToSvg } from '../output/svg.ts';
 import { editPattern } from '../pattern/edit-pattern.ts';
 import { readPattern } from '../pattern/pattern-file.ts';
 import { readFretPlaces } from '../pattern/read-measured.ts';
@@ -20,6 +22,8 @@ export interface FitOutlineOptions {
   readonly json?: boolean;
   /** Pattern file to write. */
   readonly out?: string;
+  /** Drawing of what is left over to write, SVG. */
+  readonly svg?: string;
   /** Keep the curve through the measured points instead of the few numbers. */
   readonly own?: boolean;
   /** Which of several closed curves of body size in a drawing, the largest is 1. */
@@ -67,6 +71,7 @@ export function fitOutlineCommand(file: string, options: FitOutlineOptions): num
   const text = fittedPatternText(fit, title, options.own === true);
   readPattern(text);
   if (options.out !== undefined) writeWhole(options.out, text);
+  if (options.svg !== undefined) writeWhole(options.svg, drawingToSvg(fitResidualDrawing(fit)));
   if (options.json)
     sayJson({
       numbers: Object.fromEntries(
@@ -102,7 +107,7 @@ function printOutline(fit: FittedOutline, options: FitOutlineOptions): void {
     say(
       `That is over ${OWN_OUTLINE_ABOVE_MM} mm: the few numbers do not draw this template; --own keeps the curve through the measured points.`,
     );
-  if (options.out !== undefined) say(`Written to ${options.out}.`);
+  for (const file of [options.out, options.svg]) if (file !== undefined) say(`Written to ${file}.`);
 }
 
 /** `fit-frets FILE`: scale length and worst slot of a fretboard. */

@@ -36,10 +36,10 @@ function usageSentence(error: CommanderError): string {
  */
 export async function main(args: readonly string[]): Promise<number> {
   let outcome: Outcome = 0;
-  const program = buildProgram((o) => {
-    outcome = o;
-  });
   try {
+    const program = buildProgram((o) => {
+      outcome = o;
+    });
     if (args.length === 0) {
       program.outputHelp();
       return 0;

@@ -66,6 +66,7 @@ export function addPatternVerbs(program: Command, finish: Finish): void {
     .command('fit-outline')
     .argument('<file>', 'measured half widths (CSV, YAML) or a closed curve (SVG, DXF)')
     .option('--out <file>', 'pattern file to write')
+    .option('--svg <file>', 'drawing of what is left over to write')
     .option('--own', 'keep the curve through the measured places instead of the few numbers')
     .option(
       '--curve <number>',

@@ -19,6 +19,8 @@ export interface ScheduleOptions {
   /** Files to write: a calendar after RFC 5545, a table. */
   readonly ics?: string;
   readonly csv?: string;
+  /** A drawing: .pdf for the overview and one sheet per session, .svg for the overview alone. */
+  readonly draw?: string;
   readonly json?: boolean;
 }
 
@@ -29,7 +31,7 @@ export interface ScheduleOptions {
  * @returns exit code 0, or 1 when the course ends after its date or needs more sessions than it has
  * @throws InputError with one sentence
  */
-export function scheduleCommand(file: string, options: ScheduleOptions): number {
+export async function scheduleCommand(file: string, options: ScheduleOptions): Promise<number> {
   const course = courseArgument(file);
   const problem = courseProblem(course);
   const iterations = numberOption(options.iterations, '--iterations', 1, 1e9);
@@ -50,6 +52,7 @@ export function scheduleCommand(file: string, options: ScheduleOptions): number 
   const verdict = verdictOf(course, plan, rows);
   if (options.csv !== undefined) writeWhole(options.csv, planCsv(rows));
   if (options.ics !== undefined) writeWhole(options.ics, planCalendar(course, plan, rows));
+  if (options.draw !== undefined) writeWhole(options.draw, await planDrawing(options.draw, course, plan));
   if (options.json === true) sayJson(jsonOf(course, plan, rows, verdict, faults));
   else sayPlan(course, plan, verdict, faults);
   return verdict.isMet ? 0 : 1;
@@ -191,6 +194,33 @@ function planCsv(rows: readonly PlanRow[]): string {
     ],
     rows,
   );
+}
+
+/** The plan drawn: stations by sessions, and one sheet per session. */
+async function planDrawing(
+  file: string,
+  course: CourseFile,
+  plan: PlannedClass,
+): Promise<string | Uint8Array> {
+  if (!/\.(svg|pdf)$/i.test(file))
+    throw new InputError('drawing-format', `--draw is "${file}"; it must end in .svg or .pdf.`);
+  const { planOverview, planSheets } = await import('../prints/plan-sheets.ts');
+  const about = { courseName: course.name, clockText: civilText };
+  const overview = planOverview(plan.problem, plan.entries, about);
+  if (/\.svg$/i.test(file)) return (await import('../output/svg.ts')).drawingToSvg(overview);
+  const [{ drawingsToPdf }, { loadFonts }] = await Promise.all([
+    import('../output/pdf.ts'),
+    import('../output/fonts-node.ts'),
+  ]);
+  const pages = [overview, ...planSheets(plan.problem, plan.entries, about)].map(
+    (drawing) => ({ kind: 'fixed', drawing }) as const,
+  );
+  return drawingsToPdf(pages, {
+    paper: 'a4',
+    fonts: loadFonts(),
+    documentTitle: `${course.name}: plan`,
+    createdOn: new Date().toISOString().slice(0, 10),
+  });
 }
 
 /** Each session of the course with what is planned in it. */
