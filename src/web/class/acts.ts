@@ -1,5 +1,6 @@
 import type { ClassState } from '../../course/class-state.ts';
 import { planOf } from '../../course/class-state.ts';
+import { CLOSING_OP, CLOSING_READING, closingList } from '../../course/closing-list.ts';
 import type { SessionFact } from '../../course/course-facts.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { SignDue } from '../../course/tonight.ts';
@@ -33,10 +34,57 @@ export const setHere = (courseId: string, session: SessionFact, people: readonly
     ),
   );
 
-export const signHold = (due: SignDue) =>
-  enter([
-    { stream: buildStream(due.build), kind: 'hold-signed', body: { op: due.hold.op, sign: due.hold.sign } },
+/** Signs a hold point; the closing list goes with its signature. */
+export const signHold = (due: SignDue, state: ClassState) => {
+  const facts = state.builds.get(due.build);
+  const checked =
+    due.hold.op === CLOSING_OP && facts ? closingList(state.route, facts).map((i) => i.item) : undefined;
+  return enter([
+    {
+      stream: buildStream(due.build),
+      kind: 'hold-signed',
+      body: { op: due.hold.op, sign: due.hold.sign, ...(checked ? { checked } : {}) },
+    },
   ]);
+};
+
+/** How many items of the closing list are open before a hold may be signed. */
+export const openBeforeSign = (due: SignDue, state: ClassState): number => {
+  const facts = state.builds.get(due.build);
+  return due.hold.op === CLOSING_OP && facts
+    ? closingList(state.route, facts).filter((i) => !i.isChecked).length
+    : 0;
+};
+
+/** Ticks one item of the closing list. */
+export const tickClosing = (build: string, item: string) =>
+  enter([
+    {
+      stream: buildStream(build),
+      kind: 'reading',
+      body: { op: CLOSING_OP, reading: CLOSING_READING, spot: item, said: 'checked' },
+    },
+  ]);
+
+/** Ticks a coarse step with the operations it stands for. */
+export const coarseDone = (build: string, step: string, ops: readonly string[]) =>
+  enter([{ stream: buildStream(build), kind: 'coarse-step-done', body: { step, ops } }]);
+
+/** Takes back an entry just made. */
+export const takeBack = (stream: `build:${string}`, event: string) =>
+  enter([{ stream, kind: 'event-withdrawn', body: { event } }]);
+
+/** Says when a dry run began or glue went on; the time then stands in the record, not in the page. */
+export const noteMoment = (build: string, op: string, text: string) =>
+  enter([{ stream: buildStream(build), kind: 'note', body: { op, text } }]);
+
+/** Decides about a broken reading. */
+export const decideRepair = (
+  build: string,
+  op: string,
+  fault: string,
+  decision: 'carry on' | 'repair' | 'replace',
+) => enter([{ stream: buildStream(build), kind: 'repair-decided', body: { op, fault, decision } }]);
 
 export const release = (r: Release) =>
   enter([{ stream: buildStream(r.build), kind: 'released', body: { op: r.op, part: r.part, what: r.what } }]);

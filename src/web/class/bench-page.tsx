@@ -44,6 +44,7 @@ export function BenchPage({ build }: { readonly build: string }) {
       facts={facts}
       nowMs={course.nowMs}
       canWrite={course.record.me.role === 'teacher' || course.record.me.build === build}
+      isTeacher={course.record.me.role === 'teacher'}
     />
   );
 }
@@ -54,6 +55,7 @@ interface BenchProps {
   readonly facts: BuildFacts;
   readonly nowMs: number;
   readonly canWrite: boolean;
+  readonly isTeacher: boolean;
 }
 
 function Bench(props: BenchProps) {
@@ -149,7 +151,7 @@ function StepButton({
   );
 }
 
-function Step({ state, build, facts, offer, canWrite }: BenchProps & { readonly offer: Offer }) {
+function Step({ state, build, facts, offer, canWrite, isTeacher }: BenchProps & { readonly offer: Offer }) {
   const computed = useBuildComputed(state, facts);
   const plan = planOf(state, facts);
   const planned = plan.byId.get(offer.op) as PlannedOperation;
@@ -193,6 +195,7 @@ function Step({ state, build, facts, offer, canWrite }: BenchProps & { readonly 
         planned={planned}
         computed={computed}
         canWrite={canWrite}
+        isTeacher={isTeacher}
       />
       <details className="good">
         <summary>What good looks like</summary>

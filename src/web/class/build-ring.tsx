@@ -7,12 +7,18 @@ import { numberOfBuild, operationName, personOfBuild } from './class-names.ts';
 import { inWords, sinceWords, when } from './clock-words.ts';
 
 /** Segments of a build's ring at a moment. */
-export function segmentsOf(state: ClassState, build: string, nowMs: number): readonly RingSegment[] {
+export function segmentsOf(
+  state: ClassState,
+  build: string,
+  nowMs: number,
+  isShared = false,
+): readonly RingSegment[] {
   const facts = state.builds.get(build);
   return facts
     ? ringOf(state, build, facts, nowMs).segments.map((s) => ({
         ...s,
-        state: s.likelyMin === 0 ? 'left out' : s.state,
+        // the class sees no repairs of others
+        state: s.likelyMin === 0 ? 'left out' : isShared && s.state === 'to repair' ? 'ready' : s.state,
       }))
     : [];
 }
@@ -23,6 +29,7 @@ function holeLines(
   build: string,
   assigned: Assigned | undefined,
   nowMs: number,
+  isShared: boolean,
 ): { readonly lines: readonly string[]; readonly isUrgent: boolean } {
   const facts = state.builds.get(build);
   if (facts?.help) return { lines: ['asks for help', sinceWords(facts.help.atMs, nowMs)], isUrgent: true };
@@ -37,7 +44,7 @@ function holeLines(
     };
   const waits = assigned?.next.withheld.find((w) => w.untilMs !== undefined);
   if (waits?.untilMs !== undefined)
-    return { lines: ['rests', `to ${when(waits.untilMs, nowMs)}`], isUrgent: false };
+    return { lines: ['rests', isShared ? '' : `to ${when(waits.untilMs, nowMs)}`], isUrgent: false };
   const reason = assigned?.next.withheld[0];
   return {
     lines: reason ? [short(operationName(state, reason.op)), 'waits'] : ['nothing next', ''],
@@ -46,7 +53,7 @@ function holeLines(
 }
 
 const short = (words: string): string =>
-  words.length > 20 ? `${words.slice(0, 18).replace(/[ ,]+\S*$/, '')} …` : words;
+  words.length > 22 ? `${words.slice(0, 20).replace(/[ ,]+\S*$/, '')} …` : words;
 
 /** One build on the wall. */
 export function WallRing(props: {
@@ -55,16 +62,17 @@ export function WallRing(props: {
   readonly assigned?: Assigned;
   readonly nowMs: number;
   readonly isAway: boolean;
+  readonly isShared: boolean;
 }) {
-  const { state, build, assigned, nowMs, isAway } = props;
+  const { state, build, assigned, nowMs, isAway, isShared } = props;
   const number = numberOfBuild(state, build);
   const help = state.builds.get(build)?.help;
   const { lines, isUrgent } = isAway
     ? { lines: ['away tonight', ''], isUrgent: false }
-    : holeLines(state, build, assigned, nowMs);
+    : holeLines(state, build, assigned, nowMs, isShared);
   return (
     <Ring
-      segments={segmentsOf(state, build, nowMs)}
+      segments={segmentsOf(state, build, nowMs, isShared)}
       name={labelOf(state, personOfBuild(state, build))}
       lines={lines.filter((l) => l !== '')}
       isAway={isAway}

@@ -6,9 +6,10 @@ import type { During } from '../../course/tonight.ts';
 import { GateMark } from '../parts/gate.tsx';
 import { enter } from '../record/record.ts';
 import { ActList, ActRow } from './act-row.tsx';
-import { doneStep, giveHelp, noteIncident, release, shopStream, signHold } from './acts.ts';
+import { doneStep, giveHelp, noteIncident, release, shopStream } from './acts.ts';
 import { buildName, capital, operationName, placeName } from './class-names.ts';
 import { inWords, sinceWords } from './clock-words.ts';
+import { SignButton } from './sign-button.tsx';
 
 interface DuringProps {
   readonly state: ClassState;
@@ -41,11 +42,7 @@ export function DuringPanel({ state, nowMs, isDemo, view, release: releases }: D
         key={`sign${s.build}${s.hold.op}`}
         head={`Sign ${buildName(state, s.build)}: ${operationName(state, s.hold.op)}`}
         note={`${capital(s.hold.sign)}.`}
-        acts={
-          <button type="button" className="btn sm" onClick={() => void signHold(s)}>
-            Sign
-          </button>
-        }
+        acts={<SignButton state={state} due={s} />}
       />
     )),
   ];

@@ -1,11 +1,14 @@
 import { type FormEvent, useState } from 'react';
+import { Link } from 'wouter';
 import { type ClassState, labelOf } from '../../course/class-state.ts';
 import type { Opening } from '../../course/tonight.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
+import { GateMark } from '../parts/gate.tsx';
 import { ActList, ActRow } from './act-row.tsx';
-import { checkMachine, openSession, readClimate, release, setHere, signHold } from './acts.ts';
+import { checkMachine, openSession, readClimate, release, setHere } from './acts.ts';
 import { buildName, capital, operationName, placeName } from './class-names.ts';
 import { sinceWords, when } from './clock-words.ts';
+import { SignButton } from './sign-button.tsx';
 
 interface OpeningProps {
   readonly state: ClassState;
@@ -59,10 +62,40 @@ export function OpeningPanel(props: OpeningProps) {
             key={`${s.build}${s.hold.op}`}
             head={`${buildName(state, s.build)}: ${operationName(state, s.hold.op)}`}
             note={`${capital(s.hold.sign)}${s.due === 'ahead' ? '; comes up with the next step' : '; work waits for it'}.`}
+            acts={<SignButton state={state} due={s} />}
+          />
+        ))}
+      </ActList>
+      <ActList title="To decide">
+        {view.undecided.map((u) => (
+          <ActRow
+            key={`${u.build}${u.reading}`}
+            mark={<GateMark state={u.state} />}
+            head={`${buildName(state, u.build)}: ${operationName(state, u.op)}`}
+            note={u.words}
             acts={
-              <button type="button" className="btn sm" onClick={() => void signHold(s)}>
-                Sign
-              </button>
+              <Link className="btn sm" href={`/bench/${u.build}`}>
+                Decide
+              </Link>
+            }
+          />
+        ))}
+      </ActList>
+      <ActList title="Stop the line">
+        {view.jigs.map((n) => (
+          <ActRow key={`${n.jig}${n.reading}`} head={capital(placeName(state, n.jig))} note={n.text} />
+        ))}
+      </ActList>
+      <ActList title="Settings, in the order of the evening">
+        {view.settings.map((s) => (
+          <ActRow
+            key={`${s.station}${s.op}`}
+            head={`${capital(placeName(state, s.station))}: ${operationName(state, s.op)}`}
+            note={`${s.settings.map((x) => x.name).join(', ')}. For ${s.builds.map((b) => buildName(state, b)).join(', ')}.`}
+            acts={
+              <Link className="btn sm" href={`/station/${s.station}`}>
+                Open
+              </Link>
             }
           />
         ))}

@@ -1,26 +1,24 @@
 import { useState } from 'react';
-import { Link } from 'wouter';
-import { labelOf } from '../../course/class-state.ts';
 import { during, opening, sessionNow } from '../../course/tonight.ts';
 import { Switch } from '../parts/switch.tsx';
-import { clock, day, evening } from './clock-words.ts';
 import { ClosingPanel } from './closing-panel.tsx';
+import { CourseDoors } from './course-doors.tsx';
 import { DuringPanel } from './during-panel.tsx';
 import { EveningRule } from './evening-rule.tsx';
 import { NoCourse } from './no-course.tsx';
 import { OpeningPanel } from './opening-panel.tsx';
-import './session.css';
-import { WallRing } from './build-ring.tsx';
 import { RingKey } from './ring-key.tsx';
+import { RingsWall } from './rings-wall.tsx';
+import './session.css';
+import { type Part, SessionHead } from './session-head.tsx';
+import { useSharedScreen } from './shared-screen.ts';
+import { StepsWall } from './steps-wall.tsx';
 import { type CourseNow, useCourse } from './use-course.ts';
 
-type Part = 'opening' | 'during' | 'closing';
-
-const PARTS = [
-  { value: 'opening', words: 'Opening' },
-  { value: 'during', words: 'During' },
-  { value: 'closing', words: 'Closing' },
-] as const satisfies readonly { readonly value: Part; readonly words: string }[];
+const WALLS = [
+  { value: 'rings', words: 'Rings' },
+  { value: 'steps', words: 'Steps' },
+] as const;
 
 /** Tonight: who is here, what each does next, what needs a hand. */
 export function SessionPage() {
@@ -36,85 +34,77 @@ function Session({ course }: { readonly course: CourseNow }) {
   const session = sessionNow(state, nowMs);
   const isOpen = session?.openedMs !== undefined && session.closedMs === undefined;
   const [picked, pick] = useState<Part | undefined>(undefined);
+  const [wall, showWall] = useState<'rings' | 'steps'>('rings');
+  const [isTurned, share] = useSharedScreen();
   const part = picked ?? (isOpen ? 'during' : 'opening');
+  const isTeacher = course.record.me.role === 'teacher';
+  const isShared = isTurned || !isTeacher;
   const live = during(state, nowMs);
   const start = opening(state, nowMs);
-  const isTeacher = course.record.me.role === 'teacher';
-  const here = start.people.filter((p) => p.here !== false).length;
-  const away = start.people.length - here;
-  const number = session
-    ? [...state.course.sessions.values()].filter(
-        (s) => s.startMs <= session.startMs && s.cancelled === undefined,
-      ).length
-    : undefined;
   return (
-    <main id="main" className="session" data-state="ready" data-part={part}>
-      <header className="session-head">
-        <div>
-          <h1>{session ? `${evening(session.startMs)}, session ${number}` : 'No session planned'}</h1>
-          <p className="q">
-            {state.course.setUp?.name}
-            {session && `, ${day(session.startMs)}, ${clock(session.startMs)} to ${clock(session.endMs)}`}
-            {isDemo && <strong className="demo"> Demo</strong>}
-          </p>
-        </div>
-        <p className="counts">
-          <strong>{here}</strong> here, <strong>{away}</strong> away
-        </p>
-        <p className={`room is-${start.room.state}`}>
-          {start.room.humidityFrac === undefined
-            ? 'Room not read'
-            : `${Math.round(start.room.humidityFrac * 100)} % humidity`}
-        </p>
-        {isTeacher && <Switch label="Part of the evening" options={PARTS} value={part} onChange={pick} />}
-      </header>
+    <main
+      id="main"
+      className={isShared ? 'session shared' : 'session'}
+      data-state="ready"
+      data-part={part}
+      data-screen={isShared ? 'shared' : 'teacher'}
+    >
+      <SessionHead
+        course={course}
+        session={session}
+        view={start}
+        part={part}
+        pick={pick}
+        isShared={isShared}
+        share={share}
+      />
       {session && <EveningRule session={session} nowMs={nowMs} />}
-      <div className="session-body">
-        <section className="wall" aria-label="Builds">
-          {start.people.map((p) => {
-            const assigned = (part === 'during' ? live.assigned : start.assigned).find(
-              (a) => a.build === p.build,
-            );
-            return (
-              <Link
-                key={p.build}
-                href={`/bench/${p.build}`}
-                className="wall-cell"
-                aria-label={`Bench page of ${labelOf(state, p.person)}`}
-              >
-                <WallRing
-                  state={state}
-                  build={p.build}
-                  nowMs={nowMs}
-                  isAway={p.here === false}
-                  {...(assigned ? { assigned } : {})}
-                />
-              </Link>
-            );
-          })}
-        </section>
-        <aside className="side">
-          {!isTeacher && <p className="says">The board of your class. Touch your ring for your own page.</p>}
-          {isTeacher && part === 'opening' && (
-            <OpeningPanel
+      <div className="session-body" data-wall={wall}>
+        <div className="wall-side">
+          {!isShared && <Switch label="The class as" options={WALLS} value={wall} onChange={showWall} />}
+          {wall === 'steps' && !isShared ? (
+            <StepsWall state={state} nowMs={nowMs} canTick={isTeacher} />
+          ) : (
+            <RingsWall
               state={state}
-              courseId={courseId}
+              people={start.people}
+              assigned={part === 'during' ? live.assigned : start.assigned}
               nowMs={nowMs}
-              isDemo={isDemo}
-              view={start}
-              isOpen={isOpen}
-              goOn={() => pick('during')}
+              isShared={isShared}
             />
           )}
-          {isTeacher && part === 'during' && (
-            <DuringPanel state={state} nowMs={nowMs} isDemo={isDemo} view={live} release={start.release} />
-          )}
-          {isTeacher && part === 'closing' && (
-            <ClosingPanel state={state} courseId={courseId} nowMs={nowMs} isDemo={isDemo} isOpen={isOpen} />
-          )}
-        </aside>
+          <RingKey />
+        </div>
+        {!isShared && (
+          <aside className="side" aria-label="What needs a hand">
+            {part === 'opening' && (
+              <OpeningPanel
+                state={state}
+                courseId={courseId}
+                nowMs={nowMs}
+                isDemo={isDemo}
+                view={start}
+                isOpen={isOpen}
+                goOn={() => pick('during')}
+              />
+            )}
+            {part === 'during' && (
+              <DuringPanel state={state} nowMs={nowMs} isDemo={isDemo} view={live} release={start.release} />
+            )}
+            {part === 'closing' && (
+              <ClosingPanel state={state} courseId={courseId} nowMs={nowMs} isDemo={isDemo} isOpen={isOpen} />
+            )}
+            {part === 'opening' && (
+              <CourseDoors
+                courseId={courseId}
+                isDemo={isDemo}
+                hasPassphrase={course.record.me.passphrase_is_set}
+              />
+            )}
+          </aside>
+        )}
       </div>
-      <RingKey />
+      {!isTeacher && <p className="says">The board of your class. Touch your ring for your own page.</p>}
     </main>
   );
 }

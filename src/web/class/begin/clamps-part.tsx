@@ -1,4 +1,4 @@
-import { type Dispatch, useMemo } from 'react';
+import { type Dispatch, useMemo, useRef } from 'react';
 import { planRoute } from '../../../route/planned-route.ts';
 import { ownRoute } from '../../../route/route.ts';
 import type { InstrumentId } from '../../../route/route-types.ts';
@@ -22,10 +22,13 @@ export function ClampsPart(props: {
   );
   const put = (index: number, part: Partial<BeginForm['clamps'][number]>) =>
     change({ clamps: form.clamps.map((c, i) => (i === index ? { ...c, ...part } : c)) });
-  const add = () =>
+  const isFresh = useRef(false);
+  const add = () => {
+    isFresh.current = true;
     change({
       clamps: [...form.clamps, { name: names[0] ?? '', op: rests[0]?.id ?? '', since: localMinute(nowMs) }],
     });
+  };
   return (
     <section className="begin-part">
       <h2 className="hd">In clamps now</h2>
@@ -36,6 +39,12 @@ export function ClampsPart(props: {
             <select
               className="pick"
               aria-label={`In clamps ${i + 1}: whose`}
+              ref={(el) => {
+                // the row just added is where the keyboard goes on
+                if (!el || !isFresh.current || i !== form.clamps.length - 1) return;
+                isFresh.current = false;
+                el.focus();
+              }}
               value={clamp.name}
               onChange={(e) => put(i, { name: e.target.value })}
             >

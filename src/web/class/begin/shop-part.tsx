@@ -1,4 +1,4 @@
-import type { Dispatch } from 'react';
+import { type Dispatch, useRef } from 'react';
 import { JIG_KINDS, type JigKind } from '../../../shop/shop.ts';
 import type { BeginForm } from './begin-form.ts';
 
@@ -7,6 +7,7 @@ const KIND_LIST = Object.keys(JIG_KINDS) as readonly JigKind[];
 /** What the sander really gives, and jigs that give one size and nothing else. */
 export function ShopPart(props: { readonly form: BeginForm; readonly change: Dispatch<Partial<BeginForm>> }) {
   const { form, change } = props;
+  const isFresh = useRef(false);
   const prove = (index: number, part: Partial<BeginForm['proved'][number]>) =>
     change({ proved: form.proved.map((p, i) => (i === index ? { ...p, ...part } : p)) });
   const jig = (index: number, part: Partial<BeginForm['jigs'][number]>) =>
@@ -45,6 +46,12 @@ export function ShopPart(props: { readonly form: BeginForm; readonly change: Dis
             <select
               className="pick"
               aria-label={`Jig ${i + 1}: kind`}
+              ref={(el) => {
+                // the row just added is where the keyboard goes on
+                if (!el || !isFresh.current || i !== form.jigs.length - 1) return;
+                isFresh.current = false;
+                el.focus();
+              }}
               value={j.kind}
               onChange={(e) => jig(i, { kind: e.target.value as JigKind })}
             >
@@ -74,7 +81,10 @@ export function ShopPart(props: { readonly form: BeginForm; readonly change: Dis
       <button
         type="button"
         className="btn sm"
-        onClick={() => change({ jigs: [...form.jigs, { kind: 'hole-cutter', size: '' }] })}
+        onClick={() => {
+          isFresh.current = true;
+          change({ jigs: [...form.jigs, { kind: 'hole-cutter', size: '' }] });
+        }}
       >
         Add a fixed jig
       </button>

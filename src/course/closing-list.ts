@@ -1,0 +1,59 @@
+import type { Route } from '../route/route-types.ts';
+import type { BuildFacts } from './build-facts.ts';
+
+/** The operation that looks inside for the last time. */
+export const CLOSING_OP = 'X4';
+/** Operations after which nobody gets inside any more. */
+const CLOSING_GLUE: readonly string[] = ['X5'];
+/** Under this id a learner's ticks of the list stand in the record, one spot an item. */
+export const CLOSING_READING = 'X4.closing-list';
+
+/** One item of the list. */
+export interface ClosingItem {
+  readonly item: string;
+  readonly isChecked: boolean;
+}
+
+/**
+ * The list that is gone through before a box is glued: the last chance list of the step, what it asks to check, its
+ * cautions.
+ *
+ * @param route  of the course
+ * @param facts  of the build
+ * @returns      items with what was ticked since the step was last begun anew; empty when the route has no such step
+ * @source       common practice, no published source
+ */
+export function closingList(route: Route, facts: BuildFacts): readonly ClosingItem[] {
+  const op = route.operations.find((o) => o.id === CLOSING_OP);
+  if (!op) return [];
+  const lastChance = op.settings.find((s) => s.id.includes('last-chance'))?.formula.split(/,\s*/) ?? [];
+  const asked = op.readings.filter((r) => r.kind === 'check').map((r) => r.name);
+  const ticked = new Set((facts.readings.get(CLOSING_READING) ?? []).map((r) => r.spot));
+  return [...lastChance, ...asked, ...op.cautions].map((item) => ({ item, isChecked: ticked.has(item) }));
+}
+
+/** Whether every item is ticked and the teacher has signed, or it was all done before the record began. */
+function isClosed(route: Route, facts: BuildFacts): boolean {
+  if (facts.operations.get(CLOSING_OP)?.before === true) return true;
+  const isSigned = (facts.signed.get(CLOSING_OP) ?? []).length > 0;
+  return isSigned && closingList(route, facts).every((i) => i.isChecked);
+}
+
+/**
+ * Why some operations cannot be marked done: the box would be glued with the closing list open.
+ *
+ * @param ops  to be marked done
+ * @returns    a sentence; undefined when nothing stands against it
+ * @source     common practice, no published source
+ */
+export function closingListFault(
+  route: Route,
+  facts: BuildFacts,
+  ops: readonly string[],
+): string | undefined {
+  if (!ops.some((op) => CLOSING_GLUE.includes(op)) || isClosed(route, facts)) return undefined;
+  const left = closingList(route, facts).filter((i) => !i.isChecked);
+  return left.length > 0
+    ? `the box cannot be glued yet, ${left.length} of the closing list are open (${left.map((i) => i.item).join('; ')}); tick them on the bench page.`
+    : 'the box cannot be glued yet, the closing list is not signed; look inside and sign it.';
+}

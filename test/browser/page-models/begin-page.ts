@@ -1,0 +1,49 @@
+import type { Page } from 'playwright-core';
+import { untilReady } from '../class-server.ts';
+
+/** The page "Begin a course", used with the keyboard alone; counts the keys. */
+export function beginPage(page: Page) {
+  let keys = 0;
+  const press = async (key: string, times = 1) => {
+    for (let i = 0; i < times; i++) await page.keyboard.press(key);
+    keys += times;
+  };
+  const type = async (text: string) => {
+    await page.keyboard.type(text);
+    keys += text.length;
+  };
+  /** Tab, or with Shift, until a field of that name has the focus. */
+  const tabTo = async (name: string) => {
+    for (let i = 0; i < 40; i++) {
+      const here = await page.evaluate(() => {
+        const at = document.activeElement;
+        const label =
+          at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement ? at.labels?.[0] : at;
+        return at === document.body
+          ? ''
+          : `${at?.getAttribute('aria-label') ?? ''} ${label?.textContent ?? ''}`;
+      });
+      if (here.includes(name)) return;
+      await press('Tab');
+    }
+    throw new Error(`The Tab key never came to "${name}".`);
+  };
+  return {
+    keys: () => keys,
+    press,
+    type,
+    tabTo,
+    /** Names out of the clipboard: one press. */
+    paste: async (text: string) => {
+      await page.keyboard.insertText(text);
+      keys += 1;
+    },
+    open: async () => {
+      await page.goto('/begin');
+      await untilReady(page);
+    },
+    /** The cell that the arrows stand on. */
+    cell: () => page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? ''),
+    begun: () => page.waitForURL('**/session**'),
+  };
+}
