@@ -16,10 +16,10 @@ function residualMarks(r: OutlineResidual, isLargest: boolean): readonly Entity[
     ? [
         text(
           'text',
-          { x: Math.max(at.x, end.x) + 3, y: at.y },
+          { x: Math.min(at.x, end.x) - 3, y: at.y },
           `${formatDecimal(r.residualMm, 2)} mm, the largest`,
           3.2,
-          { weight: 600 },
+          { weight: 600, anchorX: 'end' },
         ),
       ]
     : [];
