@@ -42,7 +42,12 @@ export function Keypad(props: {
           </button>
         ))}
       </div>
-      <button type="button" className="btn go wide" disabled={value.trim() === ''} onClick={onDone}>
+      <button
+        type="button"
+        className={value.trim() === '' ? 'btn wait wide' : 'btn go wide'}
+        disabled={value.trim() === ''}
+        onClick={onDone}
+      >
         {doneWords}
       </button>
     </div>
