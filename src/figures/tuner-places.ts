@@ -28,9 +28,10 @@ export interface TunerPlace {
 /** A post may stand between these from the edge of the head: the tuner's body needs the first, its buttons the second. */
 const EDGE_LEAST_MM = 11;
 const EDGE_MOST_MM = 16;
-/** Slotted head: outer wall, and width of the slot. */
-const SLOT_WALL_MM = 12;
-const SLOT_WIDTH_MM = 15.5;
+/** Slotted head: outer wall of a slot. */
+export const SLOT_WALL_MM = 12;
+/** Slotted head: width of a slot. */
+export const SLOT_WIDTH_MM = 15.5;
 
 /**
  * Places of the tuners, in the order of the strings. On each side the outer string goes to the tuner next to the nut,
