@@ -4,7 +4,7 @@ import { type BraceSegment, braceSegments } from '../figures/braces.ts';
 import { pinX, saddleSlotLeftY, saddleSlotRightY } from '../figures/bridge.ts';
 import { plateShape } from '../figures/bridge-plate.ts';
 import { fretPlace } from '../figures/frets.ts';
-import { bridgePlateFitted, handed, input } from '../figures/inputs.ts';
+import { bridgePlateFitted, handed, input, topBarSpecs } from '../figures/inputs.ts';
 import { boardEndY, neckJoin } from '../figures/join.ts';
 import { outline } from '../figures/outline.ts';
 import { anchorY, bridgeBackY, bridgeFrontY } from '../figures/saddle-place.ts';

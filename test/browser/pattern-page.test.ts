@@ -198,6 +198,30 @@ describe('pattern page', () => {
     expect(Number(await model.number('body.lower_bout.width'))).toBeGreaterThan(width);
   });
 
+  it('shows every listed drawing, and says it when impossible numbers give nothing to draw', async () => {
+    const model = await newPage(await served(serveWhole));
+    const faults = listenForFaults(model.page);
+    await model.open(STEEL);
+    const pick = model.page.getByLabel('Other drawings');
+    const others = await pick
+      .locator('option')
+      .evaluateAll((all) => all.map((o) => o.getAttribute('value') ?? ''));
+    for (const id of others.filter((value) => value !== '')) {
+      await pick.selectOption(id);
+      await model.page.locator('.dview[data-state=drawn]').waitFor();
+      expect(await model.page.locator('.ents path').count(), id).toBeGreaterThan(3);
+    }
+    await model.press('Front');
+    await model.type('body.waist.width', '300');
+    const blocked = model.page.locator('[data-verdict="blocked"]').first();
+    expect(await blocked.textContent()).toContain('make the waist narrower');
+    await pick.selectOption('half-template');
+    await model.page.locator('.nodrawing').waitFor();
+    await model.press('Undo');
+    await model.page.locator('.nodrawing').waitFor({ state: 'detached' });
+    expect(faults).toEqual([]);
+  });
+
   it('hands the drawing out as SVG and DXF in mm', async () => {
     const model = await newPage(await served(serveWhole));
     await model.open(STEEL);

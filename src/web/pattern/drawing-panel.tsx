@@ -1,5 +1,6 @@
 import { useMemo, useState, useSyncExternalStore } from 'react';
-import { allDrawings, drawingNamed } from '../../drawing/drawing-table.ts';
+import { allDrawings, type DrawInstrument, drawingNamed } from '../../drawing/drawing-table.ts';
+import type { DimensionWords } from '../../drawing/drawn-number.ts';
 import { frontFace } from '../../drawing/front-face.ts';
 import { ghostsOf } from '../../drawing/ghost.ts';
 import type { LayerName } from '../../drawing/line-types.ts';
@@ -35,6 +36,17 @@ export interface DrawingPanelProps {
 
 const isUnder = (key: string, place: string): boolean =>
   key === place || key.startsWith(`${place}.`) || (place === 'braces' && key.startsWith('brace.'));
+
+/** A drawing of these numbers; with nothing on it when they give nothing to draw. */
+function drawn(draw: DrawInstrument, sheet: Sheet, words: DimensionWords): Drawing {
+  try {
+    return draw(sheet, words);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const frame = { minX: -100, minY: -100, maxX: 100, maxY: 100 };
+    return { id: 'none', title: 'No drawing', seenFrom: 'nowhere', frame, entities: [] };
+  }
+}
 
 /** Keys of a drawing that belong to what is looked at: marks made for the rule itself, and the first place that is drawn. */
 function litKeys(drawing: Drawing, looked: DrawingPanelProps['lookedAt']): ReadonlySet<string> {
@@ -83,7 +95,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
   const draw = drawingNamed(name)?.draw ?? frontFace;
   const drawing = useMemo(
     () =>
-      draw(sheet, {
+      drawn(draw, sheet, {
         lengthUnit: largeUnit,
         revision: String(props.revisionNumber),
         ...(before ? { before } : {}),
@@ -91,7 +103,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
     [draw, sheet, largeUnit, before, props.revisionNumber],
   );
   const drawingBefore = useMemo(
-    () => (before ? draw(before, { lengthUnit: largeUnit }) : undefined),
+    () => (before ? drawn(draw, before, { lengthUnit: largeUnit }) : undefined),
     [draw, before, largeUnit],
   );
   const ghosts = useMemo(
@@ -115,6 +127,11 @@ export function DrawingPanel(props: DrawingPanelProps) {
         margins={MARGINS[room]}
         words={wordsOf(drawing, props, hasGhosts)}
       >
+        {drawing.entities.length === 0 && (
+          <p className="says bad nodrawing" role="status">
+            These numbers give nothing to draw. The rules without a value say which number to change.
+          </p>
+        )}
         <div className="tools noprint">
           <Switch
             label="Seen from"
