@@ -22,9 +22,19 @@ export interface DrawingParts {
  * @source plane-geometry
  */
 export function drawingOf({ marginMm, ...parts }: DrawingParts): Drawing {
-  const all = bounds(parts.entities.filter((entity) => LAYERS[entity.layer].printMm !== undefined));
+  const all = bounds(parts.entities.filter(isPrinted));
   if (all === undefined) throw new RangeError(`drawingOf: ${parts.id} has nothing that is printed`);
   return { ...parts, frame: growBounds(all, marginMm) };
+}
+
+/**
+ * Whether an entity goes on paper: its layer is printed, and it is no mark that waits for its rule to be looked at
+ * (on the layer `accent` with the key of the rule).
+ *
+ * @source arithmetic
+ */
+export function isPrinted({ layer, key }: Entity): boolean {
+  return LAYERS[layer].printMm !== undefined && !(layer === 'accent' && key !== undefined);
 }
 
 /** Puts sets of entities into one, in order. @source plane-geometry */

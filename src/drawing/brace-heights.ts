@@ -189,17 +189,14 @@ function barPicture(bar: Bar, words: DimensionWords) {
   );
   const bulge = bar.footRadiusMm === undefined ? 0 : bar.lengthMm ** 2 / (8 * bar.footRadiusMm);
   const foot = 6 + lines.length * WORD_ROW_MM + 8 + bar.segment.heightMm - bulge;
-  const middle = bar.lengthMm / 2;
   const entities = [
     heading({ x: 0, y: 4 }, head, { key: bar.key }),
     ...lines.map((l, i) => note({ x: 0, y: 4 + (i + 1) * WORD_ROW_MM }, l, { key: bar.key })),
     ...translate(barShape(bar), { x: 0, y: foot }),
-    verticalDimension(
-      { x: middle, y: foot + bulge - bar.segment.heightMm },
-      { x: middle, y: foot + bulge },
-      -7,
-      { text: lengthWords(bar.segment.heightMm, words), key: bar.key },
-    ),
+    verticalDimension({ x: 0, y: foot + bulge - bar.segment.heightMm }, { x: 0, y: foot + bulge }, -7, {
+      text: lengthWords(bar.segment.heightMm, words),
+      key: bar.key,
+    }),
   ];
   return {
     entities: translate(entities, { x: DIMENSION_ROOM_MM, y: 0 }),

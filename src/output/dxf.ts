@@ -1,6 +1,5 @@
-import { explode } from '../drawing/assemble.ts';
+import { explode, isPrinted } from '../drawing/assemble.ts';
 import { PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
-import { LAYERS } from '../drawing/line-types.ts';
 import type { BoundsMm, Drawing } from '../drawing/model.ts';
 import { entityTags } from './dxf-entities.ts';
 import {
@@ -21,7 +20,7 @@ import { dxfText } from './dxf-tags.ts';
  * @throws RangeError when a coordinate is not finite
  */
 export function drawingToDxf(drawing: Drawing): string {
-  const printed = drawing.entities.filter((entity) => LAYERS[entity.layer].printMm !== undefined);
+  const printed = drawing.entities.filter(isPrinted);
   let handle = FIRST_ENTITY_HANDLE;
   const takeHandle = () => (handle++).toString(16).toUpperCase();
   const entities = explode(printed, PRINT_DIMENSION_STYLE).flatMap((entity) =>

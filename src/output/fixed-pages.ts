@@ -1,6 +1,5 @@
-import { explode } from '../drawing/assemble.ts';
+import { explode, isPrinted } from '../drawing/assemble.ts';
 import { PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
-import { LAYERS } from '../drawing/line-types.ts';
 import { type BoundsMm, type Drawing, line } from '../drawing/model.ts';
 import { PAPER_SIZES, type PaperName, type SizeMm, turned } from './paper.ts';
 import type { PageStretch } from './printer-correction.ts';
@@ -136,7 +135,7 @@ function paperFor(size: SizeMm, name: PaperName, stretch: PageStretch, id: strin
 
 function centred(drawing: Drawing, place: BoundsMm): SheetGroup {
   const { minX, minY, maxX, maxY } = drawing.frame;
-  const printed = drawing.entities.filter((entity) => LAYERS[entity.layer].printMm !== undefined);
+  const printed = drawing.entities.filter(isPrinted);
   return {
     entities: explode(printed, PRINT_DIMENSION_STYLE),
     shift: { x: (place.minX + place.maxX - minX - maxX) / 2, y: (place.minY + place.maxY - minY - maxY) / 2 },

@@ -1,8 +1,7 @@
-import { explode } from '../drawing/assemble.ts';
+import { explode, isPrinted } from '../drawing/assemble.ts';
 import { bounds } from '../drawing/bounds.ts';
 import { CHECK_LINE_LENGTH_MM, checkLine } from '../drawing/check-line.ts';
 import { PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
-import { LAYERS } from '../drawing/line-types.ts';
 import { type BoundsMm, box, type Drawing, type Entity, type PlainEntity, text } from '../drawing/model.ts';
 import { wrapWords } from '../drawing/text-size.ts';
 import {
@@ -139,7 +138,7 @@ interface Printed {
 }
 
 function printedEntities(drawing: Drawing): readonly Printed[] {
-  const printed = drawing.entities.filter((entity) => LAYERS[entity.layer].printMm !== undefined);
+  const printed = drawing.entities.filter(isPrinted);
   return explode(printed, PRINT_DIMENSION_STYLE).flatMap((entity) => {
     const at = bounds([entity]);
     return at === undefined ? [] : [{ entity, at }];

@@ -1,4 +1,4 @@
-import { explode } from '../drawing/assemble.ts';
+import { explode, isPrinted } from '../drawing/assemble.ts';
 import { type DimensionStyle, PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
 import {
   FILL_GREY_FRAC,
@@ -25,7 +25,7 @@ export function drawingToSvg(drawing: Drawing): string {
   const { minX, minY, maxX, maxY } = drawing.frame;
   const [width, height] = [number3(maxX - minX), number3(maxY - minY)];
   const title = `${drawing.title}, seen from ${drawing.seenFrom}`;
-  const printed = drawing.entities.filter((entity) => LAYERS[entity.layer].printMm !== undefined);
+  const printed = drawing.entities.filter(isPrinted);
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}mm" height="${height}mm" viewBox="${number3(minX)} ${number3(minY)} ${width} ${height}" role="img" aria-label="${escapeXml(title)}">`,
     `<title>${escapeXml(title)}</title>`,

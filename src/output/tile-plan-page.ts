@@ -1,7 +1,6 @@
-import { explode } from '../drawing/assemble.ts';
+import { explode, isPrinted } from '../drawing/assemble.ts';
 import { checkLine } from '../drawing/check-line.ts';
 import { PRINT_DIMENSION_STYLE } from '../drawing/dimension-style.ts';
-import { LAYERS } from '../drawing/line-types.ts';
 import { type BoundsMm, box, type Drawing, type Entity, type FontWeight, text } from '../drawing/model.ts';
 import { wrapWords } from '../drawing/text-size.ts';
 import {
@@ -129,8 +128,7 @@ function smallPicture({ drawing, plan }: PlanPageParts, place: BoundsMm): readon
     y: (place.minY + place.maxY) / 2 - (ratio * (all.minY + all.maxY)) / 2,
   };
   const lines = drawing.entities.filter(
-    (entity) =>
-      !['text', 'dimension', 'hatch'].includes(entity.kind) && LAYERS[entity.layer].printMm !== undefined,
+    (entity) => !['text', 'dimension', 'hatch'].includes(entity.kind) && isPrinted(entity),
   );
   const thin = scale(lines, ratio).map((entity) => ({ ...entity, widthMm: 0.2 }));
   const by = { isMirrored: false, scaleRatio: ratio, turnRad: 0, shift };
