@@ -46,7 +46,9 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   const compared = revisions[comparedIndex ?? standsOnIndex];
   const before = useSheet(useMemo(() => (compared ? readPattern(compared.text) : base), [compared, base]));
   // the drawing follows at once; lists may come a frame later
-  const lateSheet = useDeferredValue(sheet);
+  const present = useMemo(() => ({ sheet, pattern, state: draft.now }), [sheet, pattern, draft.now]);
+  const late = useDeferredValue(present);
+  const lateSheet = late.sheet;
   const judged = useJudged(lateSheet);
   const changes = useMemo(() => compareSheets(before, lateSheet), [before, lateSheet]);
   const ruleChanges = useMemo(() => compareRules(before, lateSheet, allRules), [before, lateSheet]);
@@ -88,14 +90,27 @@ export function Desk({ source }: { readonly source: PatternSource }) {
     (id: string | undefined) => setLook(id === undefined ? undefined : { kind: 'figure', id }),
     [],
   );
-  const openFigure = (id: string) => {
+  const openFigure = useCallback((id: string) => {
     setLook({ kind: 'figure', id });
     setPanel('numbers');
     requestAnimationFrame(() =>
       document.querySelector(`[data-figure="${CSS.escape(id)}"]`)?.scrollIntoView({ block: 'center' }),
     );
-  };
-  const onMend = ({ inputId, to }: Mending) => onType(inputId, to);
+  }, []);
+  const onMend = useCallback(({ inputId, to }: Mending) => onType(inputId, to), [onType]);
+  const onLookRule = useCallback(
+    (id: string | undefined) => setLook(id === undefined ? undefined : { kind: 'rule', id }),
+    [],
+  );
+  const context = useMemo(
+    () => ({
+      sheet: late.sheet,
+      mine: late.pattern.mine,
+      before: numbersBefore,
+      typed: new Set(late.state.typed.keys()),
+    }),
+    [late, numbersBefore],
+  );
 
   const grips: Grips = {
     draggable: (id) => draggableOf(pattern, id, largeUnit),
@@ -188,12 +203,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
         </div>
         <p className="sub">{isDraft ? `Draft of revision ${number}. ${summary}` : summary}</p>
         <NumbersPanel
-          context={{
-            sheet: lateSheet,
-            mine: pattern.mine,
-            before: numbersBefore,
-            typed: new Set(draft.now.typed.keys()),
-          }}
+          context={context}
           beforeName={changes.length > 0 ? `rev ${beforeIndex + 1}` : undefined}
           open={look?.kind === 'figure' ? look.id : undefined}
           onType={onType}
@@ -209,7 +219,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
             before={isDraft ? before : undefined}
             isStill={!isDragging}
             lookedAt={look?.kind === 'rule' ? look.id : undefined}
-            onLook={(id) => setLook(id === undefined ? undefined : { kind: 'rule', id })}
+            onLook={onLookRule}
             onOpenFigure={openFigure}
             onMend={onMend}
           />

@@ -50,7 +50,7 @@ function filtered(
 }
 
 /** All numbers: typed ones first in each group, each with the other unit and the last revision beside it. */
-export function NumbersPanel(props: NumbersProps) {
+export const NumbersPanel = memo(function NumbersPanel(props: NumbersProps) {
   const { context } = props;
   const { largeUnit } = usePreferences();
   const [words, setWords] = useState('');
@@ -118,7 +118,7 @@ export function NumbersPanel(props: NumbersProps) {
       )}
     </div>
   );
-}
+});
 
 function GroupRows({
   group,

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { memo, useEffect, useRef, useState } from 'react';
 import { inputLimits } from '../../figures/pattern-sheet.ts';
 import { firstRemedy, type Mending } from '../../graph/remedy.ts';
 import { type Judged, judgeRule, type Verdict } from '../../graph/rule.ts';
@@ -47,7 +47,7 @@ export function countWords(judged: readonly Judged[]): string {
 }
 
 /** Rules by how bad they are; each lights its place in the drawing and offers the number that mends it. */
-export function RulesPanel(props: RulesProps) {
+export const RulesPanel = memo(function RulesPanel(props: RulesProps) {
   const { judged } = props;
   const [isAllShown, setAllShown] = useState(false);
   const worst = judged.filter(needsHand);
@@ -89,7 +89,7 @@ export function RulesPanel(props: RulesProps) {
       )}
     </div>
   );
-}
+});
 
 function FullRule({
   one,

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import type { ChangedNumber, ChangedRule } from '../../graph/compare.ts';
 import type { FigureUnit } from '../../graph/figure.ts';
 import type { SettingChange } from '../../settings/settings-of.ts';
@@ -22,7 +22,7 @@ const FEW = 8;
 const plural = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`;
 
 /** What the draft changes against the last revision: typed numbers, figures, settings, verdicts. */
-export function TouchesPanel(props: TouchesProps) {
+export const TouchesPanel = memo(function TouchesPanel(props: TouchesProps) {
   const { changes, rules } = props;
   const groups = useMemo(() => {
     const typed = changes.filter((c) => c.isInput);
@@ -62,7 +62,7 @@ export function TouchesPanel(props: TouchesProps) {
       )}
     </section>
   );
-}
+});
 
 function ChangeList({
   title,
