@@ -78,11 +78,12 @@ export function maybe<T>(shape: Shape<T>): MaybeShape<T> {
 
 /** An object with these members. Members it does not know are kept, so that a later version can add some. */
 export function object<M extends Members>(members: M): Shape<ObjectOf<M>> {
+  const entries = Object.entries(members);
   return plain((v) => {
     if (typeof v !== 'object' || v === null || Array.isArray(v)) return 'an object';
-    for (const [name, shape] of Object.entries(members)) {
+    for (const [name, shape] of entries) {
       const wanted = shape.check((v as Record<string, unknown>)[name]);
-      if (wanted) return `${name}: ${wanted}`;
+      if (wanted !== undefined) return `${name}: ${wanted}`;
     }
     return undefined;
   });

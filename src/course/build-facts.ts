@@ -197,6 +197,7 @@ function applyToBuild(d: Draft, event: RecordEvent): void {
       return;
     case 'choice-made':
       d.choices.set(e.body.choice, { ...said, ...pick(e.body, 'value', 'number') });
+      if (e.body.choice === 'handed' && d.setUp) d.setUp = { ...d.setUp, handed: handOf(e.body.value) };
       return;
     case 'own-figure-set':
       d.ownFigures.set(e.body.figure, { ...said, ...pick(e.body, 'value', 'unit', 'reason') });
@@ -295,8 +296,16 @@ export function push<V>(map: Map<string, readonly V[]>, name: string, value: V):
   map.set(name, [...(map.get(name) ?? []), value]);
 }
 
+const handOf = (value: string): 'right' | 'left' => (value === 'left' ? 'left' : 'right');
+
 function operation(d: Draft, op: string): OperationFact {
   return d.operations.get(op) ?? { parts: new Map() };
+}
+
+function unskipped(o: OperationFact): OperationFact {
+  if (o.skipped === undefined) return o;
+  const { skipped: _, ...rest } = o;
+  return rest;
 }
 
 function startStep(d: Draft, body: Body<'step-started'>, timeMs: number): void {
@@ -307,17 +316,16 @@ function startStep(d: Draft, body: Body<'step-started'>, timeMs: number): void {
 }
 
 function doneStep(d: Draft, body: Body<'step-done'>, timeMs: number): void {
-  const { skipped: _, ...o } = operation(d, body.op);
+  const o = unskipped(operation(d, body.op));
   const part = body.part ?? 'all';
   const doneMs = body.atMs ?? timeMs;
   const old = o.parts.get(part);
   const minutes = body.minutes ?? minutesBetween(old?.startedMs, doneMs);
-  const fact: PartFact = {
-    ...old,
-    ...pick(body, 'station'),
-    doneMs,
-    ...(minutes === undefined ? {} : { minutes }),
-  };
+  const fact: { -readonly [K in keyof PartFact]: PartFact[K] } = { doneMs };
+  if (old?.startedMs !== undefined) fact.startedMs = old.startedMs;
+  const station = body.station ?? old?.station;
+  if (station !== undefined) fact.station = station;
+  if (minutes !== undefined) fact.minutes = minutes;
   const parts = new Map(o.parts).set(part, fact);
   d.operations.set(body.op, body.part === undefined ? { ...o, parts, doneMs } : { ...o, parts });
 }
@@ -346,7 +354,7 @@ function reopenStep(d: Draft, body: Body<'step-reopened'>): void {
 }
 
 function wholeDone(d: Draft, op: string, how: { doneMs: number; before?: true; coarse?: true }): void {
-  const { skipped: _, ...o } = operation(d, op);
+  const o = unskipped(operation(d, op));
   if (o.doneMs !== undefined) return;
   d.operations.set(op, { ...o, ...how });
 }
@@ -368,14 +376,16 @@ function putInClamps(d: Draft, body: Body<'put-in-clamps'>, timeMs: number, said
 
 function release(d: Draft, body: Body<'released'>, timeMs: number): void {
   const releasedMs = body.atMs ?? timeMs;
-  for (const [key, c] of d.clamps) {
-    if (c.op !== body.op || (body.part !== undefined && c.part !== body.part)) continue;
+  const one = body.part === undefined ? undefined : d.clamps.get(clampKey(body.op, body.part));
+  const meant =
+    body.part === undefined ? [...d.clamps.values()].filter((c) => c.op === body.op) : one ? [one] : [];
+  for (const c of meant) {
     const holds = c.holds.map((h) =>
       h.releasedMs === undefined && (body.what === undefined || h.what === body.what)
         ? { ...h, releasedMs }
         : h,
     );
-    d.clamps.set(key, { ...c, holds });
+    d.clamps.set(clampKey(c.op, c.part), { ...c, holds });
   }
 }
 

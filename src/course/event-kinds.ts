@@ -282,7 +282,7 @@ export function isKnownKind(kind: string): kind is EventKind {
 export function bodyFault(event: RecordEvent): string | undefined {
   if (!isKnownKind(event.kind)) return undefined;
   const kind = eventKinds[event.kind];
-  const streamKind = event.stream.split(':')[0] as 'build' | 'course' | 'shop';
+  const streamKind = event.stream.slice(0, event.stream.indexOf(':'));
   if (!(kind.streams as readonly string[]).includes(streamKind))
     return `${event.kind} belongs to ${kind.streams.join(' or ')}, not to ${streamKind}`;
   return kind.body.check(event.body);
