@@ -230,7 +230,8 @@ function planCalendar(course: CourseFile, plan: PlannedClass, rows: readonly Pla
     .toSorted((a, b) => a.beginMin - b.beginMin);
   const entries = used.flatMap((window, i) => {
     const own = rows.filter((r) => r.session === i + 1);
-    if (own.length === 0) return [];
+    // up to the last session in use, also those in which everything rests
+    if (i >= plan.sessionsByCourse[0]!.sessions) return [];
     const given = course.sessions[i];
     return [
       {
@@ -238,12 +239,15 @@ function planCalendar(course: CourseFile, plan: PlannedClass, rows: readonly Pla
         begin: civilText(given?.beginMin ?? window.beginMin),
         end: civilText(given?.endMin ?? window.endMin),
         title: `${course.name}, session ${i + 1}`,
-        text: own
-          .map(
-            (r) =>
-              `${r.begin.slice(11)} ${r.learners.join(', ')}: ${r.what}${r.station === undefined ? '' : ` (${r.station})`}`,
-          )
-          .join('\n'),
+        text:
+          own.length === 0
+            ? 'Nothing is planned: everything rests.'
+            : own
+                .map(
+                  (r) =>
+                    `${r.begin.slice(11)} ${r.learners.join(', ')}: ${r.what}${r.station === undefined ? '' : ` (${r.station})`}`,
+                )
+                .join('\n'),
       },
     ];
   });

@@ -1,5 +1,6 @@
 import type { CompiledClass } from './compile.ts';
 import type { Placement } from './decode.ts';
+import { tailMinutes } from './priority.ts';
 
 /** What a teacher may put in order: the first named counts most. */
 export type Objective =
@@ -105,17 +106,30 @@ export function makeMeasurer(
         Math.max(0, compiled.sessionCalendar[compiled.courseOf[a]!]!.minutesBefore[placement.end[a]!]! - due),
       0,
     );
+  const tails = tailMinutes(compiled);
+  const horizon = Math.max(1, ...compiled.sessionCalendar.map((c) => c.minutesBefore[grid.slotCount]!));
+  /**
+   * Session minutes at which the steps threaten to end the course: a twelfth-power mean of end plus what has to follow, so
+   * that the steps nearest to the end of the course count most long before its last session changes.
+   */
+  const pressure = (placement: Placement): number => {
+    let sum = 0;
+    for (let a = 0; a < activities.length; a++) {
+      const end = compiled.sessionCalendar[compiled.courseOf[a]!]!.minutesBefore[placement.end[a]!]!;
+      const x = (end + tails[a]! - compiled.ways[a]![0]!.durationMin) / horizon;
+      const x4 = x * x * x * x;
+      sum += x4 * x4 * x4;
+    }
+    return horizon * (sum / activities.length) ** (1 / 12);
+  };
   const cost = (placement: Placement): number => {
     if (!placement.isComplete) return Number.MAX_SAFE_INTEGER;
     const finish = finishes(placement);
     const last = Math.max(...finish);
     const mean = finish.reduce((a, b) => a + b, 0) / finish.length;
-    let middle = 0;
-    for (let a = 0; a < activities.length; a++)
-      middle += compiled.sessionCalendar[compiled.courseOf[a]!]!.minutesBefore[placement.end[a]!]!;
     let value =
       3 * weight('by the date') * (late(finish) + lateSteps(placement)) +
-      3 * weight('earliest finish') * (last + 0.3 * mean + (0.1 * middle) / activities.length) +
+      3 * weight('earliest finish') * (last + 0.3 * mean + 0.5 * pressure(placement)) +
       0.1 * weight('few machine changes') * placement.setUpMin;
     if (needsMore) {
       const more = further(compiled, placement);

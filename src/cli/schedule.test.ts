@@ -1,0 +1,151 @@
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { main } from './main.ts';
+
+let folder = '';
+beforeAll(() => {
+  folder = fs.mkdtempSync(path.join(os.tmpdir(), 'bracewright-schedule-'));
+});
+afterAll(() => {
+  fs.rmSync(folder, { recursive: true, force: true });
+});
+
+/** Runs a command and gives its exit code and what it printed. */
+async function run(...args: string[]): Promise<{ code: number; out: string; err: string }> {
+  let out = '';
+  let err = '';
+  const stdout = vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    out += String(text);
+    return true;
+  });
+  const stderr = vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
+    err += String(text);
+    return true;
+  });
+  try {
+    return { code: await main(args), out, err };
+  } finally {
+    stdout.mockRestore();
+    stderr.mockRestore();
+  }
+}
+
+const write = (name: string, text: string): string => {
+  const file = path.join(folder, name);
+  fs.writeFileSync(file, text);
+  return file;
+};
+
+const course = (count: number): string => `
+format: bracewright-course/1
+name: Two at a time
+time_zone: Europe/Vienna
+choice: plain
+sessions: [{ first: 2026-10-06, count: ${count}, begin: "18:30", end: "21:00" }]
+preparation: [{ days_after: 0, begin: "17:00", end: "18:00" }, { days_after: 1, begin: "08:00", end: "09:00" }]
+learners: [{ name: Ada, instrument: uke, age: adult }, { name: Ben, instrument: uke, age: adult }]
+`;
+
+interface ScheduleJson {
+  sessions: number;
+  bound: number;
+  reason: string;
+  met: boolean;
+  minutes: { resource: string; asked: number; there: number }[];
+  plan: { session: number | null; learners: string[]; begin: string }[];
+  checks: string[];
+  text: string;
+}
+
+describe('schedule', () => {
+  it('plans a course that fits: exit 0, sums, bound with its reason, plan, no fault; files beside it', async () => {
+    const ics = path.join(folder, 'plan.ics');
+    const csv = path.join(folder, 'plan.csv');
+    const { code, out } = await run(
+      'schedule',
+      write('fits.yaml', course(40)),
+      '--iterations',
+      '5',
+      '--ics',
+      ics,
+      '--csv',
+      csv,
+      '--json',
+    );
+    const json = JSON.parse(out) as ScheduleJson;
+    expect(code).toBe(0);
+    expect(json).toMatchObject({ met: true, checks: [] });
+    expect(json.bound).toBeLessThanOrEqual(json.sessions);
+    expect(json.reason).toMatch(/^No plan can be over before session \d+: /);
+    expect(json.minutes.find((m) => m.resource === 'teacher')!.asked).toBeGreaterThan(0);
+    expect(Math.max(...json.plan.map((r) => r.session ?? 0))).toBe(json.sessions);
+    expect(fs.readFileSync(csv, 'utf8')).toMatch(/^session,begin,end,learners,operation/);
+    expect(fs.readFileSync(ics, 'utf8').match(/BEGIN:VEVENT/g)).toHaveLength(json.sessions);
+  });
+
+  it('answers when it does not fit: exit 1, in which session it ends, what limits it', async () => {
+    const { code, out } = await run('schedule', write('short.yaml', course(6)), '--iterations', '3');
+    expect(code).toBe(1);
+    expect(out).toMatch(/This course ends in session \d+ and has 6, on 20\d\d-\d\d-\d\d; /);
+  });
+
+  it('gives one sentence and exit 2 for a course that cannot be meant', async () => {
+    const { code, err } = await run('schedule', write('bad.yaml', course(6).replace('"21:00"', '"17:00"')));
+    expect(code).toBe(2);
+    expect(err.trim()).toBe('The session on 2026-10-06 ends before it begins; correct its hours.');
+  });
+});
+
+describe('forecast', () => {
+  it('gives each learner a distribution and a chance, the bottleneck and a step to pull forward', async () => {
+    const { code, out } = await run('forecast', write('fits.yaml', course(40)), '--courses', '40', '--json');
+    const json = JSON.parse(out) as {
+      learners: { id: string; p10: string; p50: string; p90: string; chance: number }[];
+      bottleneck: { share: number } | null;
+    };
+    expect(code).toBe(0);
+    expect(json.learners.map((l) => l.id)).toEqual(['Ada', 'Ben']);
+    for (const l of json.learners) {
+      expect(l.p10 <= l.p50 && l.p50 <= l.p90).toBe(true);
+      expect(l.chance).toBeGreaterThanOrEqual(0);
+      expect(l.chance).toBeLessThanOrEqual(1);
+    }
+    expect(json.bottleneck!.share).toBeGreaterThan(0);
+  });
+});
+
+describe('project', () => {
+  const instance = {
+    durations: [2, 3, 4],
+    successors: [[2], [], []],
+    demands: [[1], [1], [1]],
+    capacities: [1],
+  };
+
+  it('prints starts, makespan, bound, schedules and seconds', async () => {
+    const { code, out } = await run(
+      'project',
+      write('project.json', JSON.stringify(instance)),
+      '--schedules',
+      '50',
+      '--json',
+    );
+    expect(code).toBe(0);
+    const json = JSON.parse(out) as { starts: number[]; schedules: number; seconds: number };
+    expect(json).toMatchObject({ makespan: 9, lowerBound: 9 });
+    expect(json.starts).toHaveLength(3);
+    expect(json.schedules).toBeGreaterThan(0);
+    expect(json.seconds).toBeGreaterThanOrEqual(0);
+  });
+
+  it('names the members of a circle in order, with exit 2', async () => {
+    const { code, err } = await run(
+      'project',
+      write('circle.json', JSON.stringify({ ...instance, successors: [[1], [2], [0]] })),
+    );
+    expect(code).toBe(2);
+    expect(err).toContain('0 -> 1 -> 2 -> 0');
+  });
+});
