@@ -14,6 +14,8 @@ const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({
 const BeginPage = lazy(() => import('./class/begin/begin-page.tsx').then((m) => ({ default: m.BeginPage })));
 const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ default: m.BenchPage })));
 const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({ default: m.StationPage })));
+const BuildsPage = lazy(() => import('./builds/builds-page.tsx').then((m) => ({ default: m.BuildsPage })));
+const BuildPage = lazy(() => import('./builds/build-page.tsx').then((m) => ({ default: m.BuildPage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
 const RoutePage = lazy(() => import('./route/route-page.tsx').then((m) => ({ default: m.RoutePage })));
 
@@ -37,6 +39,10 @@ export function App() {
           <Route path="/station/:station">
             {({ station }) => <StationPage key={station} station={station} />}
           </Route>
+          <Route path="/builds">
+            <BuildsPage />
+          </Route>
+          <Route path="/builds/:build">{({ build }) => <BuildPage key={build} build={build} />}</Route>
           <Route path="/route">
             <RoutePage />
           </Route>

@@ -13,6 +13,7 @@ export const ways: readonly Way[] = [
     href: '/session',
     under: ['/session', '/station', '/bench', '/begin', '/paper', '/people', '/card'],
   },
+  { name: 'Builds', href: '/builds', under: ['/builds'] },
   { name: 'Pattern', href: '/pattern', under: ['/pattern'] },
   { name: 'Route', href: '/route', under: ['/route'] },
 ];
