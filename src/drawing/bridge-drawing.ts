@@ -188,7 +188,7 @@ function plan(sheet: Sheet, s: BridgeSizes, words: DimensionWords): readonly Ent
         ]),
     mark({ x: -treble * (half - 12), y: s.widthMm + 8 }, 'BASS', { anchorX: 'middle' }),
     mark({ x: treble * (half - 12), y: s.widthMm + 8 }, 'TREBLE', { anchorX: 'middle' }),
-    note({ x: 4, y: -4 }, 'front, toward the hole'),
+    note({ x: 0, y: -33 }, 'front, toward the hole', { anchorX: 'middle' }),
   ];
 }
 
@@ -255,7 +255,7 @@ function frontView(sheet: Sheet, s: BridgeSizes, words: DimensionWords): readonl
 
 /** Cut across in the middle, front at the left. */
 function middleCut(sheet: Sheet, s: BridgeSizes, words: DimensionWords): readonly Entity[] {
-  const top = s.widthMm + s.heightMm + 72;
+  const top = s.widthMm + s.heightMm + 80;
   const foot = top + s.heightMm;
   const left = -s.widthMm / 2;
   const at = (x: number, y: number): PointMm => ({ x: left + x, y });
@@ -303,7 +303,7 @@ function middleCut(sheet: Sheet, s: BridgeSizes, words: DimensionWords): readonl
     verticalDimension(at(a, top), at(a, floor), left - 10, {
       ...shownAs(sheet, 'bridge.saddle_slot.depth', words),
     }),
-    heading({ x: left - 40, y: top - 14 }, 'Cut in the middle'),
+    heading({ x: left - 40, y: top - 22 }, 'Cut in the middle'),
     note(
       { x: left - 40, y: foot + 12 },
       isTied

@@ -78,7 +78,7 @@ function holeDimensions(sheet: Sheet, words: DimensionWords): readonly Entity[] 
   const centre = { x: 0, y };
   const ring = (valueMm: number): string => drawnNumber(valueMm, 'mm', words.lengthUnit);
   const middle = (inner + outer) / 2;
-  const elbowX = -marks.upper.halfWidthMm - 34;
+  const elbowX = -Math.max(marks.upper.halfWidthMm + 12, marks.lower.halfWidthMm - 14);
   return [
     diameterDimension(centre, radius, -0.9, {
       ...numberWords(sheet, 'hole.diameter', words),

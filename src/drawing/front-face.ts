@@ -108,11 +108,11 @@ export function sideMarks(sheet: Sheet): readonly Entity[] {
   const length = figureValue(sheet, input('body.length'));
   if (!marks || length === undefined) return [];
   const treble = trebleSide(sheet);
-  const x = marks.lower.halfWidthMm - 4;
+  const x = marks.lower.halfWidthMm + 3;
   const y = length - 28;
   const style = { face: 'name', weight: 700, hasHalo: true } as const;
   const side = (sign: 1 | -1, word: string): Entity =>
-    text('text', { x: sign * x, y }, word, MARK_MM, { ...style, anchorX: 'middle' });
+    text('text', { x: sign * x, y }, word, MARK_MM, { ...style, anchorX: sign > 0 ? 'start' : 'end' });
   return [
     text('text', { x: 34, y: -NECK_SHOWN_MM + 4 }, 'NECK', MARK_MM, style),
     side(treble, 'TREBLE'),

@@ -75,17 +75,14 @@ function pinAndHole(sheet: Sheet, words: DimensionWords): readonly Entity[] {
   if (!v) return [];
   const centre = { x: 0, y: v.y };
   const reach = v.pinMm / 2 + 6;
-  const elbow = { x: -16, y: v.y - 13 };
   return [
     circle('cut', centre, v.pinMm / 2, { key: 'hole.pilot_diameter', widthMm: 0.35 }),
     line('centre', { x: -reach, y: v.y }, { x: reach, y: v.y }, { key: 'hole' }),
     arc('hidden', centre, v.radiusMm, -Math.PI / 2, Math.PI, { key: 'hole' }),
-    leader(
-      { x: -(v.pinMm / 2) * 0.8, y: v.y - (v.pinMm / 2) * 0.6 },
-      elbow,
-      `pin \u00d8 ${lengthWords(v.pinMm, words)}`,
-      { key: 'hole.pilot_diameter' },
-    ),
+    note({ x: -15, y: v.y - 0.9 }, `pin \u00d8 ${lengthWords(v.pinMm, words)}`, {
+      anchorX: 'end',
+      key: 'hole.pilot_diameter',
+    }),
   ];
 }
 

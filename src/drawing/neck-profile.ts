@@ -229,7 +229,7 @@ function headSizes(sheet: Sheet, neck: Neck, words: DimensionWords): readonly En
   ];
   const middle = onHead(neck, neck.headMm * 0.5, 0);
   return [
-    alignedDimension(end, nut, -14, shownAs(sheet, 'neck.head.length', words)),
+    alignedDimension(end, nut, -14, { ...shownAs(sheet, 'neck.head.length', words), textAtFrac: 0.25 }),
     alignedDimension(end, endBack, 10, shownAs(sheet, 'neck.head.thickness', words)),
     line(
       'centre',
@@ -252,7 +252,7 @@ function heelSizes(sheet: Sheet, neck: Neck, words: DimensionWords): readonly En
   return [
     verticalDimension(atBoard, { x: atCap.x, y: neck.boardMm + neck.heelMm }, neck.joinMm + 16, {
       ...shownAs(sheet, 'neck.heel.height', words),
-      textAtFrac: 0.35,
+      textAtFrac: 0.8,
     }),
     leader(
       { x: (atBoard.x + atCap.x) / 2, y: (atBoard.y + atCap.y) / 2 },

@@ -107,8 +107,8 @@ function radii(sheet: Sheet, words: DimensionWords): readonly Entity[] {
   const far = outer ?? v.radiusMm;
   const elbow = { x: -far - 12, y: v.y + far * 0.9 };
   return [
-    one('hole.radius', v.radiusMm, 0.42),
-    ...(inner === undefined ? [] : [one('rosette.inner_radius', inner, 0.95)]),
+    one('hole.radius', v.radiusMm, 0.56),
+    ...(inner === undefined ? [] : [one('rosette.inner_radius', inner, 1.08)]),
     ...(outer === undefined ? [] : [one('rosette.outer_radius', outer, 2.2)]),
     leader(
       { x: -(v.pinMm / 2) * Math.cos(0.5), y: v.y + (v.pinMm / 2) * Math.sin(0.5) },
