@@ -1,3 +1,4 @@
+import { courseRoutes } from './courses/courses.routes.ts';
 import { demoRoutes } from './demo/demo.routes.ts';
 import { doorRoutes } from './doors/doors.routes.ts';
 import { fileRoutes } from './files/files.routes.ts';
@@ -14,6 +15,7 @@ export const routeTable: readonly ServerRoute[] = [
   ...printRoutes,
   ...recordRoutes,
   ...peopleRoutes,
+  ...courseRoutes,
   ...demoRoutes,
   ...fileRoutes,
 ];

@@ -53,7 +53,7 @@ function holeLines(
 }
 
 const short = (words: string): string =>
-  words.length > 22 ? `${words.slice(0, 20).replace(/[ ,]+\S*$/, '')} …` : words;
+  words.length > 18 ? `${words.slice(0, 17).replace(/[ ,]+\S*$/, '')} …` : words;
 
 /** One build on the wall. */
 export function WallRing(props: {

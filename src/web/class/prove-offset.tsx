@@ -1,5 +1,6 @@
 import { type FormEvent, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
+import { provedOffset } from '../../course/station-batch.ts';
 import { isFinding } from '../../quantity/finding.ts';
 import { parseLength } from '../../quantity/length.ts';
 import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
@@ -7,7 +8,6 @@ import { fitOffset } from '../../settings/offset-line.ts';
 import { enter } from '../record/record.ts';
 import { shopStream } from './acts.ts';
 import { day } from './clock-words.ts';
-import { provedOffset } from './station-batch.ts';
 
 /** Numbers the strips are fed at, mm. */
 const TYPED = [4, 3.2, 2.4] as const;

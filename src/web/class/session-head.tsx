@@ -2,7 +2,7 @@ import { useLocation } from 'wouter';
 import type { SessionFact } from '../../course/course-facts.ts';
 import type { Opening } from '../../course/tonight.ts';
 import { Switch } from '../parts/switch.tsx';
-import { clock, day, evening } from './clock-words.ts';
+import { evening } from './clock-words.ts';
 import { DemoMark } from './demo-mark.tsx';
 import type { CourseNow } from './use-course.ts';
 
@@ -49,11 +49,7 @@ export function SessionHead(props: HeadProps) {
       </h1>
       <p className="q">
         {!isShared && number && `of ${number.of}, `}
-        {course.state?.course.setUp?.name}
-        {session &&
-          !isShared &&
-          `, ${day(session.startMs)}, ${clock(session.startMs)} to ${clock(session.endMs)}`}{' '}
-        <DemoMark isDemo={course.isDemo} />
+        {course.state?.course.setUp?.name} <DemoMark isDemo={course.isDemo} />
       </p>
       <span className="sp" />
       {isTeacher && !isShared && course.courses.length > 1 && <CoursePick course={course} />}

@@ -8,12 +8,12 @@ import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
 import { enter } from '../record/record.ts';
 import { doneStep, shopStream } from './acts.ts';
 import { BenchSettings } from './bench-settings.tsx';
-import { useBuildComputed } from './build-context.ts';
+import { patternOfBuild, useBuildComputed } from './build-context.ts';
 import { buildName, capital, operationName, placeName } from './class-names.ts';
 import { NoCourse } from './no-course.tsx';
 import './station.css';
+import { type StationBatch, stationBatch } from '../../course/station-batch.ts';
 import { ProveOffset } from './prove-offset.tsx';
-import { type StationBatch, stationBatch } from './station-batch.ts';
 import { useCourse } from './use-course.ts';
 
 /** A tablet at the machine: the number now, what is fed, one touch for the next. */
@@ -42,7 +42,9 @@ function AtStation({
   const lists = [...view.batches, ...view.catchUp].filter((b) => b.station === station);
   const [picked, pick] = useState(0);
   const list = lists[Math.min(picked, lists.length - 1)];
-  const batch = list ? stationBatch(state, station, list.op, list.builds, sinceMs) : undefined;
+  const batch = list
+    ? stationBatch(state, station, list.op, list.builds, sinceMs, (f) => patternOfBuild(state, f))
+    : undefined;
   if (!known)
     return (
       <main id="main" className="station" data-state="empty">

@@ -263,8 +263,9 @@ export async function syncNow(): Promise<void> {
       const me = await refreshMe();
       if (!me || me.role === 'nobody') return;
       const isSent = await sendWaiting();
-      const isFetched = await fetchNews();
+      // names before events, so that no page shows a class without them
       if (view.people.length === 0) await refreshPeople();
+      const isFetched = await fetchNews();
       change({ isReached: isSent && isFetched });
       tellKept({ isReached: isSent && isFetched });
       listen();

@@ -1,6 +1,14 @@
 import type { Page } from 'playwright-core';
 import { untilReady } from '../class-server.ts';
 
+/** What the thing with the focus is called, run in the page. */
+const FOCUSED = `(() => {
+  const at = document.activeElement;
+  if (!at || at === document.body) return '';
+  const label = at.labels?.[0] ?? at;
+  return (at.getAttribute('aria-label') ?? '') + ' ' + (label.textContent ?? '');
+})()`;
+
 /** The page "Begin a course", used with the keyboard alone; counts the keys. */
 export function beginPage(page: Page) {
   let keys = 0;
@@ -15,14 +23,7 @@ export function beginPage(page: Page) {
   /** Tab, or with Shift, until a field of that name has the focus. */
   const tabTo = async (name: string) => {
     for (let i = 0; i < 40; i++) {
-      const here = await page.evaluate(() => {
-        const at = document.activeElement;
-        const label =
-          at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement ? at.labels?.[0] : at;
-        return at === document.body
-          ? ''
-          : `${at?.getAttribute('aria-label') ?? ''} ${label?.textContent ?? ''}`;
-      });
+      const here = await page.evaluate<string>(FOCUSED);
       if (here.includes(name)) return;
       await press('Tab');
     }
@@ -43,7 +44,7 @@ export function beginPage(page: Page) {
       await untilReady(page);
     },
     /** The cell that the arrows stand on. */
-    cell: () => page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? ''),
+    cell: () => page.evaluate<string>("document.activeElement?.getAttribute('aria-label') ?? ''"),
     begun: () => page.waitForURL('**/session**'),
   };
 }

@@ -1,15 +1,15 @@
-import type { BuildFacts } from '../../course/build-facts.ts';
-import { judgeContext, limitsInBuild, readingNumber, sheetOfBuild } from '../../course/build-sheet.ts';
-import type { ClassState } from '../../course/class-state.ts';
-import type { StationFact } from '../../course/shop-facts.ts';
-import { numberOf } from '../../graph/sheet.ts';
-import { type Finding, isFinding } from '../../quantity/finding.ts';
-import type { Reading } from '../../route/route-types.ts';
-import { type BatchPlate, type BatchStep, batchPlan } from '../../settings/batch-plan.ts';
-import type { ReadsBy } from '../../settings/machine-rounding.ts';
-import { fitOffset, type ProvedOffset } from '../../settings/offset-line.ts';
-import { PLAIN_STEPS } from '../../shop/shop.ts';
-import { patternOfBuild } from './build-context.ts';
+import { numberOf } from '../graph/sheet.ts';
+import type { Pattern } from '../pattern/pattern.ts';
+import { type Finding, isFinding } from '../quantity/finding.ts';
+import type { Reading } from '../route/route-types.ts';
+import { type BatchPlate, type BatchStep, batchPlan } from '../settings/batch-plan.ts';
+import type { ReadsBy } from '../settings/machine-rounding.ts';
+import { fitOffset, type ProvedOffset } from '../settings/offset-line.ts';
+import { PLAIN_STEPS } from '../shop/shop.ts';
+import type { BuildFacts } from './build-facts.ts';
+import { judgeContext, limitsInBuild, readingNumber, sheetOfBuild } from './build-sheet.ts';
+import type { ClassState } from './class-state.ts';
+import type { StationFact } from './shop-facts.ts';
 
 /** Where the thickness before an operation is read from. */
 const BEFORE: Readonly<Record<string, string>> = {
@@ -65,8 +65,9 @@ function plateOf(
   facts: BuildFacts,
   op: string,
   reading: Reading,
+  patternOf: (facts: BuildFacts) => Pattern,
 ): StationPlate | undefined {
-  const pattern = patternOfBuild(state, facts);
+  const pattern = patternOf(facts);
   const judge = judgeContext(state.route, pattern, facts, [...state.builds.values()]);
   const limits = limitsInBuild(judge, reading);
   const targetMm = limits.nominal ?? limits.hard.low;
@@ -95,6 +96,7 @@ const thicknessReading = (state: ClassState, op: string): Reading | undefined =>
 /**
  * A batch with its passes, from the readings of each build and the machine as last proved.
  *
+ * @param patternOf  the pattern a build follows
  * @returns the batch; a finding when the plates make no plan; undefined when the operation has no thickness to reach
  */
 export function stationBatch(
@@ -103,12 +105,13 @@ export function stationBatch(
   op: string,
   builds: readonly string[],
   sinceMs: number,
+  patternOf: (facts: BuildFacts) => Pattern,
 ): StationBatch | Finding | undefined {
   const reading = thicknessReading(state, op);
   if (!reading) return undefined;
   const plates = builds.flatMap((b) => {
     const facts = state.builds.get(b);
-    return (facts && plateOf(state, b, facts, op, reading)) ?? [];
+    return (facts && plateOf(state, b, facts, op, reading, patternOf)) ?? [];
   });
   if (plates.length === 0) return undefined;
   const fact = state.shop.stations.get(station);
