@@ -90,6 +90,12 @@ describe('demoCourse', () => {
     expect(thin?.verdict?.state).toBe('broken');
   });
 
+  it('has one jig that leans to one side and one broken reading nobody has decided about', () => {
+    const o = opening(state, noonMs);
+    expect(o.jigs.map((j) => [j.jig, j.reading])).toContainEqual(['ring-base', 'T7.2']);
+    expect(o.undecided.map((u) => [u.build, u.reading])).toEqual([['b3', 'T10.1']]);
+  });
+
   it('has one key that lapses within weeks, learners under 16 and of 16 to 17', () => {
     expect(opening(state, noonMs).keys).toMatchObject([{ person: 'p9', key: 'bandsaw' }]);
     const bands = demo.people.map((p) => p.ageBand);

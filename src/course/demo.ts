@@ -6,6 +6,7 @@ import { type BuildFacts, buildReducer } from './build-facts.ts';
 import { type ClassState, classState, type PersonFacts, planOf } from './class-state.ts';
 import { preparations } from './closing.ts';
 import { type CourseFacts, courseReducer } from './course-facts.ts';
+import { asRead, demoNames, jigOfReading, madeUpNumber, sanderProof } from './demo-readings.ts';
 import { type EventDraft, makeEvent, type RecordEvent, type Recorder } from './event.ts';
 import { addEvents, type FoldState, foldEvents } from './fold.ts';
 import { releases } from './occupancy.ts';
@@ -46,20 +47,7 @@ const sessionCount = 30;
 /** Sessions held before the next one. */
 const heldCount = 15;
 
-const names = [
-  'Ada',
-  'Bruno',
-  'Clara',
-  'Dario',
-  'Emmy',
-  'Falk',
-  'Greta',
-  'Hanno',
-  'Ines',
-  'Jonas',
-  'Kaja',
-  'Leon',
-];
+const names = demoNames;
 /** The learner who misses evenings, the left-handed one, the one whose plate came out thin. */
 const behindIndex = 4;
 const leftIndex = 7;
@@ -493,7 +481,7 @@ class World {
         unit: r.unit,
         ...(spot === undefined ? {} : { spot }),
         ...(r.toolId === undefined ? {} : { tool: r.toolId }),
-        ...(o.jigs[0] === undefined ? {} : { jig: jigOfReading[r.id] ?? o.jigs[0] }),
+        ...(o.jigs[0] === undefined ? {} : { jig: jigOfReading.get(r.id) ?? o.jigs[0] }),
         ...(verdict ? { verdict: { ...verdict, revision: this.wish.pattern.revision } } : {}),
       },
       atMs,
@@ -506,22 +494,11 @@ class World {
   }
 
   private madeUp(build: string, r: Reading, limits: ReturnType<typeof limitsOf>): number | undefined {
-    const { low, high } = limits.hard;
-    const middle =
-      limits.nominal ?? (low !== undefined && high !== undefined ? (low + high) / 2 : (low ?? high));
-    if (middle === undefined) return undefined;
-    if (r.id === 'T10.1' && build === `b${thinIndex + 1}`)
-      return round(thinPlateMm + 0.01 * this.random.normal(), r.unit);
-    const room = Math.min(high === undefined ? 1 : high - middle, low === undefined ? 1 : middle - low);
-    const spread = low !== undefined && high !== undefined ? (high - low) / 6 : Math.abs(middle) * 0.01;
-    const drift = r.id === 'T7.2' ? this.ringDepthDrift() : 0;
-    const scatter = room <= 0 ? Math.abs(this.random.normal()) * spread : this.random.normal() * spread * 0.6;
-    const free = middle + drift + (drift === 0 ? scatter : scatter * 0.3);
-    const kept = Math.min(
-      (high ?? Number.POSITIVE_INFINITY) + (drift === 0 ? -spread * 0.3 : 0.02),
-      Math.max((low ?? Number.NEGATIVE_INFINITY) + spread * 0.3, free),
-    );
-    return round(kept, r.unit);
+    const value =
+      r.id === 'T10.1' && build === `b${thinIndex + 1}`
+        ? thinPlateMm + 0.01 * this.random.normal()
+        : madeUpNumber(this.random, limits, r.id === 'T7.2' ? this.ringDepthDrift() : 0);
+    return value === undefined ? undefined : asRead(value, r.unit);
   }
 
   /** The ring base has worn: each channel comes out a little deeper than the one before. */
@@ -556,22 +533,4 @@ class World {
   private holdH(o: Offer): number {
     return Math.max(0, ...this.part(o.build, o.op, o.part).holds.map((h) => h.usualH));
   }
-}
-
-const sanderProof = {
-  station: 'thickness-sander',
-  unit: 'mm',
-  points: [
-    { typed: 3.2, measured: 3.28 },
-    { typed: 3.6, measured: 3.67 },
-    { typed: 4, measured: 4.06 },
-  ],
-};
-
-/** Which of the jigs of an operation a reading judges. */
-const jigOfReading: Readonly<Record<string, string>> = { 'T7.1': 'ring-base', 'T7.2': 'ring-base' };
-
-function round(value: number, unit: string): number {
-  const places = unit === 'mm' || unit === 'deg' ? 2 : unit === 'kg' ? 3 : unit === 'cents' ? 1 : 0;
-  return Number(value.toFixed(places));
 }
