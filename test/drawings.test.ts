@@ -141,7 +141,7 @@ describe('read back by a general DXF reader', () => {
   it('the slots lie where equal temperament puts them and are as wide as the board', () => {
     const sheet = sheetOfPattern(steel);
     const file = new DxfParser().parseSync(drawingToDxf(drawn('fretboard', sheet)));
-    const lines = (file?.entities as unknown as Read[]).filter(
+    const lines = ((file?.entities ?? []) as unknown as Read[]).filter(
       ({ type, layer, vertices }) =>
         type === 'LINE' && layer === 'visible' && Math.abs(vertices![0]!.y - vertices![1]!.y) < 1e-9,
     );
