@@ -1,7 +1,9 @@
 import { allRules } from '../figures/catalogue.ts';
 import { patternCatalogue, sheetOfPattern } from '../figures/pattern-sheet.ts';
-import { ruleJson } from '../figures/rule-json.ts';
+import { type RuleJson, ruleJson } from '../figures/rule-json.ts';
+import { coarseDear, structureRules } from '../figures/structure.ts';
 import { judgeAll } from '../graph/remedy.ts';
+import type { Judged } from '../graph/rule.ts';
 import { computeDear, type Sheet } from '../graph/sheet.ts';
 import { figureList, type SheetFigure, sheetFigures } from '../graph/sheet-json.ts';
 import { formatDecimal } from '../quantity/print-length.ts';
@@ -37,8 +39,13 @@ export function figureLine(id: string, f: Omit<SheetFigure, 'inputs'>): string {
 /** `sheet PATTERN`: every figure and rule of a pattern. Exit 1 with --judge and a broken rule. */
 export async function sheetCommand(name: string, options: SheetCommandOptions): Promise<number> {
   const { pattern } = patternArgument(name, options.set);
-  const sheet = sheetOfPattern(pattern, options.structure ? { dear: computeDear } : {});
-  const judged = judgeAll(sheet, allRules).filter((j) => j.state !== 'absent');
+  const light = sheetOfPattern(pattern);
+  const sheet = options.structure ? sheetOfPattern(pattern, { dear: computeDear, previous: light }) : light;
+  const judged = [
+    ...judgeAll(light, allRules).map((judgement) => ({ judgement, remedySheet: light })),
+    ...(options.structure ? structureJudged(sheet) : []),
+  ].filter(({ judgement }) => judgement.state !== 'absent');
+  const ruleList = judged.map(({ judgement, remedySheet }) => ruleJson(remedySheet, judgement));
   const shopJudged = options.shop === undefined ? [] : shopRulesOf(sheet, shopArgument(options.shop));
   const figures = sheetFigures(sheet, options.only);
   if (options.json) {
@@ -50,15 +57,15 @@ export async function sheetCommand(name: string, options: SheetCommandOptions): 
         not_yet_mine: [...pattern.numbers.keys()].filter((id) => !pattern.mine.has(id)),
       },
       figures,
-      rules: [...judged.map((j) => ruleJson(sheet, j)), ...shopJudged.map(shopRuleJson)],
+      rules: [...ruleList, ...shopJudged.map(shopRuleJson)],
     });
   } else {
     for (const [id, f] of Object.entries(figures)) say(figureLine(id, f));
-    printRules(sheet, judged);
+    printRules(ruleList);
     for (const j of shopJudged) say(`${j.state.padEnd(9)} ${j.label}: ${j.text}`);
   }
   return options.judge &&
-    [...judged, ...shopJudged].some((j) => j.state === 'broken' || j.state === 'blocked')
+    [...ruleList, ...shopJudged].some((j) => j.state === 'broken' || j.state === 'blocked')
     ? 1
     : 0;
 }
@@ -75,14 +82,16 @@ const shopRuleJson = (j: ShopJudged): object => ({
   remedy: j.remedy,
 });
 
-function printRules(sheet: Sheet, judged: ReturnType<typeof judgeAll>): void {
+/** Rules over dear figures; their remedies are sought on a coarse mesh. */
+function structureJudged(sheet: Sheet): { readonly judgement: Judged; readonly remedySheet: Sheet }[] {
+  const remedySheet = { ...sheet, given: { ...sheet.given, dear: coarseDear } };
+  return judgeAll(sheet, structureRules).map((judgement) => ({ judgement, remedySheet }));
+}
+
+function printRules(rules: readonly RuleJson[]): void {
   say('');
-  for (const j of judged) {
-    const r = ruleJson(sheet, j);
-    say(
-      `${j.state.padEnd(9)} ${j.rule.label}: ${r.text}${r.remedy && j.state !== 'met' ? ` ${r.remedy}` : ''}`,
-    );
-  }
+  for (const r of rules)
+    say(`${r.state.padEnd(9)} ${r.label}: ${r.text}${r.remedy && r.state !== 'met' ? ` ${r.remedy}` : ''}`);
 }
 
 /** `figures`: every figure of the catalogue. */

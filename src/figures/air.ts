@@ -11,7 +11,8 @@ const holeRadius = input('hole.radius');
 /** Air of the shop; the box is judged at this temperature. */
 const TEMP_C = 20;
 
-const airBox: Figure<AirBox> = figure({
+/** Box and hole. */
+export const airBox: Figure<AirBox> = figure({
   id: 'air.box',
   unit: 'shape',
   label: 'Box and hole',

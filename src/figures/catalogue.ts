@@ -37,6 +37,7 @@ import { spacingFigures, spacingRules } from './spacing.ts';
 import { stockFitFigures } from './stock-fit.ts';
 import { stockFitRules } from './stock-fit-rules.ts';
 import { stringSetFigures } from './string-set.ts';
+import { structureFigures } from './structure.ts';
 import { thicknessFigures, thicknessRules } from './thickness.ts';
 import { toleranceFigures } from './tolerance.ts';
 
@@ -78,6 +79,7 @@ export const allFigures: readonly Figure[] = [
   ...spacingFigures,
   ...stockFitFigures,
   ...stringSetFigures,
+  ...structureFigures,
   ...thicknessFigures,
   ...toleranceFigures,
 ];

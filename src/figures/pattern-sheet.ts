@@ -7,14 +7,15 @@ import { inputTable } from '../pattern/input-table.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { allFigures, allRules } from './catalogue.ts';
 import { givenInputs, input } from './inputs.ts';
+import { structureRules } from './structure.ts';
 
 /** Every figure of the product with what it needs, in order. */
 export const patternCatalogue = createCatalogue([
   ...inputTable.map((i) => input(i.id) as Figure),
   ...allFigures,
-  ...allRules.flatMap((r: Rule) => figuresOfRule(r)),
+  ...[...allRules, ...structureRules].flatMap((r: Rule) => figuresOfRule(r)),
 ]);
-checkRules(patternCatalogue, allRules);
+checkRules(patternCatalogue, [...allRules, ...structureRules]);
 
 /** Ways to ask for a sheet. */
 export interface SheetOptions {
