@@ -79,6 +79,15 @@ describe('closed forms', () => {
     near(parameters(drawn, 200), [4.9351], 1e-3, 'leissa-plates');
   });
 
+  it('a hinged hexagon, whose blunt corners need very short edges', () => {
+    // simply supported polygons of straight sides: square of the membrane's eigenvalue, 7.15534 for a side of 1
+    const pointsMm = Array.from({ length: 6 }, (_, i): [number, number] => [
+      200 * Math.cos((Math.PI * i) / 3),
+      200 * Math.sin((Math.PI * i) / 3),
+    ]);
+    near(parameters(plate({ kind: 'polygon', pointsMm }, 'hinged'), 200), [7.15534], 1e-3, 'leissa-plates');
+  });
+
   it('an annulus, outer edge clamped, inner free, b/a 0.4', () => {
     const base = plate(circle, 'clamped', { modes: 5 });
     const ring = {

@@ -1,5 +1,6 @@
 import { distanceToLine, type MeshLine } from '../../geometry/mesh-line.ts';
 import {
+  cornerRad,
   ellipseLoop,
   type Loop,
   loopAreaMm2,
@@ -96,22 +97,21 @@ export function meshPlate(problem: PlateProblem, sizeMm: number): PlateMesh {
     stopsFrac: (bar.heightsMm ?? []).map(([position]) => position),
   }));
   for (const line of wantedLines(problem)) if (isClearLine(line, lines, loops, sizeMm)) lines.push(line);
-  const points = problem.loads
-    .flatMap((load): Place[] => [load.kind === 'couple' ? load.patchMm.centreMm : load.atMm])
-    .filter(
-      (place, i, all) =>
-        all.findIndex((other) => Math.hypot(other[0] - place[0], other[1] - place[1]) < 1e-6) === i,
-    )
-    .filter((place) => isClearPoint(place, lines, loops, sizeMm));
+  const spots = readingSpots(problem, lines, loops, sizeMm);
   const mesh = meshPlane({
     loops,
     lines,
-    points,
+    points: spots.filter(({ isVertex }) => isVertex).map(({ at }) => at),
     sizeMm,
     fineSpots: [
       ...barEndSpots(bars, loops, sizeMm),
-      ...cornerSpots(loops, sizeMm),
-      ...loadSpots(problem, points, sizeMm),
+      ...cornerSpots(loops, isHinged, sizeMm),
+      ...spots.filter(({ sizeMm: own }) => own < sizeMm),
+      ...problem.loads.flatMap((load) =>
+        load.kind === 'couple'
+          ? patchSpots(load.patchMm, edgesAlongPatch(problem, load.patchMm), sizeMm)
+          : [],
+      ),
     ],
     exactLoops: isHinged ? [0] : [],
   });
@@ -140,25 +140,69 @@ function barEndSpots(bars: readonly PlateBar[], loops: readonly Loop[], sizeMm: 
   }));
 }
 
-/** Corners that point into the plate. */
-function cornerSpots(loops: readonly Loop[], sizeMm: number): FineSpot[] {
+/**
+ * Corners that point into the plate, and blunt ones of a hinged rim: there the movement goes with a power of the
+ * distance barely above 1 (180 degrees over the inner angle, or 2 less that), so only very short edges find it.
+ */
+function cornerSpots(loops: readonly Loop[], isHinged: boolean, sizeMm: number): FineSpot[] {
   return loops.flatMap((loop, l) => {
     const sense = Math.sign(loopAreaMm2(loop)) * (l === 0 ? 1 : -1);
-    return Array.from(loop.turnRad)
-      .map((turn, i) => ({ turn, at: [loop.x[i]!, loop.y[i]!] as Place }))
-      .filter(({ turn }) => turn * sense < -sharpRad)
-      .map(({ at }) => ({ at, sizeMm: sizeMm / 8 }));
+    const turns = Array.from(loop.turnRad, (turn) => turn * sense);
+    const isHard = isHinged && l === 0;
+    const hardCount = turns.filter((turn) => shorterRatio(turn, isHard) > 100).length;
+    const crowd = Math.min(1, 8 / Math.max(1, hardCount));
+    return turns.flatMap((turn, i): FineSpot[] => {
+      const ratio = shorterRatio(turn, isHard);
+      if (ratio <= 1) return [];
+      return [{ at: [loop.x[i]!, loop.y[i]!], sizeMm: sizeMm / Math.max(8, ratio * crowd) }];
+    });
   });
 }
 
-function loadSpots(problem: PlateProblem, points: readonly Place[], sizeMm: number): FineSpot[] {
-  return problem.loads.flatMap((load) => {
-    if (load.kind === 'couple')
-      return patchSpots(load.patchMm, edgesAlongPatch(problem, load.patchMm), sizeMm);
-    if (load.kind === 'pressure') return [];
-    const isVertex = points.some((place) => between(place, load.atMm) < 1e-6);
-    return isVertex ? [{ at: load.atMm, sizeMm: sizeMm / 3 }] : [];
-  });
+/** How many times shorter the edges at a corner have to be; turn is positive where the corner points outward. */
+function shorterRatio(turnRad: number, isHinged: boolean): number {
+  const size = Math.abs(turnRad);
+  if (!isHinged) return turnRad < -sharpRad ? 8 : 1;
+  if (size <= cornerRad) return 1;
+  if (size < Math.PI / 4 || turnRad < 0) return 1000;
+  return size < (75 * Math.PI) / 180 ? 60 : 1;
+}
+
+/** A place where a force presses or something is read. */
+interface ReadingSpot extends FineSpot {
+  readonly isVertex: boolean;
+}
+
+/** Forces get shorter edges around them, the more so the nearer a rim or a bar is, and a vertex where one fits. */
+function readingSpots(
+  problem: PlateProblem,
+  lines: readonly MeshLine[],
+  loops: readonly Loop[],
+  sizeMm: number,
+): ReadingSpot[] {
+  const spots: ReadingSpot[] = [];
+  for (const load of problem.loads) {
+    const at = load.kind === 'couple' ? load.patchMm.centreMm : load.atMm;
+    if (spots.some((spot) => between(spot.at, at) < 1e-6)) continue;
+    const roomMm = roomAround(at, lines, loops);
+    if (load.kind !== 'force') {
+      spots.push({ at, sizeMm, isVertex: roomMm > 0.3 * sizeMm });
+      continue;
+    }
+    const own = Math.min(sizeMm / 3, Math.max(sizeMm / 40, roomMm));
+    spots.push({ at, sizeMm: own, isVertex: roomMm > 0.5 * own });
+  }
+  return spots;
+}
+
+/** Distance to the nearest rim, line or end of a line that does not pass through the place itself. */
+function roomAround(at: Place, lines: readonly MeshLine[], loops: readonly Loop[]): number {
+  const distances = [
+    ...lines.map((line) => distanceToLine(line.from, line.to, at[0], at[1])).filter((d) => d > 1e-6),
+    ...lines.flatMap((line) => [between(line.from, at), between(line.to, at)]).filter((d) => d > 1e-6),
+    ...loops.map((loop) => nearestOnLoop(loop, at[0], at[1]).distanceMm),
+  ];
+  return Math.min(...distances);
 }
 
 /** Bare wood held by bars tilts in short waves between them; a bridge or plate glued there evens them out. */
@@ -260,19 +304,6 @@ function crossesNot(line: MeshLine, other: MeshLine): boolean {
     side(line.from, line.to, other.from) * side(line.from, line.to, other.to) < 0 &&
     side(other.from, other.to, line.from) * side(other.from, other.to, line.to) < 0
   );
-}
-
-function isClearPoint(
-  place: Place,
-  lines: readonly MeshLine[],
-  loops: readonly Loop[],
-  sizeMm: number,
-): boolean {
-  const toLines = lines.map((line) => distanceToLine(line.from, line.to, place[0], place[1]));
-  if (toLines.some((distance) => distance > 1e-6 && distance < 0.3 * sizeMm)) return false;
-  const ends = lines.flatMap((line) => [line.from, line.to]);
-  if (ends.some((end) => between(end, place) > 1e-6 && between(end, place) < 0.3 * sizeMm)) return false;
-  return loops.every((loop) => nearestOnLoop(loop, place[0], place[1]).distanceMm > 0.3 * sizeMm);
 }
 
 function between(a: Place, b: Place): number {

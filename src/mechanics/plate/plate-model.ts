@@ -96,10 +96,7 @@ function holdRim(
       held[vertex * 5 + slotSlopeB] = 1;
       return;
     }
-    // an inward corner keeps its slopes: holding both there would be too stiff on a coarse mesh
-    const isInward = rim.cornerTurnRad[k]! * rimSense(mesh, rim.vertex) < 0;
-    if (isInward) held[vertex * 5 + slotSlopeA] = 0;
-    else if (rim.cornerTurnRad[k] !== 0) held[vertex * 5 + slotSlopeB] = 1;
+    if (rim.cornerTurnRad[k] !== 0) held[vertex * 5 + slotSlopeB] = 1;
     frameCos[vertex] = rim.tangent[k]![0];
     frameSin[vertex] = rim.tangent[k]![1];
   });
@@ -108,16 +105,6 @@ function holdRim(
     if (bending === 'clamped') held[node * 5 + slotW] = 1;
     if (inPlane === 'pinned') held[node * 5 + slotU] = held[node * 5 + slotV] = 1;
   }
-}
-
-/** +1 when the rim runs counter-clockwise, else -1. */
-function rimSense(mesh: PlaneMesh, row: Int32Array): number {
-  let sum = 0;
-  for (let i = 0; i < row.length; i++) {
-    const [a, b] = [row[i]!, row[(i + 1) % row.length]!];
-    sum += mesh.x[a]! * mesh.y[b]! - mesh.x[b]! * mesh.y[a]!;
-  }
-  return sum > 0 ? 1 : -1;
 }
 
 function rimEdges(mesh: PlaneMesh, row: Int32Array): number[] {
