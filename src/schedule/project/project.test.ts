@@ -4,6 +4,7 @@ import { expectClose } from '../../../test/support/expect-close.ts';
 import { projectBound } from './bounds.ts';
 import { projectFaults } from './check.ts';
 import { compileProject } from './compile.ts';
+import { machinesOf } from './one-machine-search.ts';
 import { type ProjectProblem, readProject } from './problem.ts';
 import { solveProject } from './solve.ts';
 
@@ -238,6 +239,51 @@ describe('what must not change the bound or the optimum (seed 12)', () => {
         successors: p.successors.map((row) => row.map((s) => last(p) - s)).toReversed(),
       }),
       (before, after) => after === before,
+    );
+  });
+});
+
+describe('job shops', () => {
+  it('are found where every activity holds one whole machine', () => {
+    expect([
+      ...machinesOf(
+        readProject({
+          ops: [
+            [
+              [1, 2],
+              [0, 3],
+            ],
+          ],
+        }),
+      )!,
+    ]).toEqual([1, 0]);
+    // two units asked of three: no two of them can run together, so it is one machine; one of three is not
+    const of = (demand: number): ProjectProblem => ({
+      ...small,
+      demands: small.demands.map(() => [demand, 0]),
+      capacities: [3, 1],
+    });
+    expect(machinesOf(of(2))).toBeDefined();
+    expect(machinesOf(of(1))).toBeUndefined();
+  });
+
+  it('reach the best of all orders on drawn shops, with sound schedules (seed 13)', () => {
+    const shop = fc
+      .array(
+        fc.array(fc.tuple(fc.integer({ min: 0, max: 2 }), fc.integer({ min: 1, max: 6 })), {
+          minLength: 1,
+          maxLength: 3,
+        }),
+        { minLength: 2, maxLength: 2 },
+      )
+      .map((ops) => readProject({ ops }));
+    fc.assert(
+      fc.property(shop, (problem) => {
+        const plan = solve(problem, 400);
+        expect(projectFaults(problem, plan.starts, plan.makespan)).toEqual([]);
+        expect(plan.makespan).toBe(exhaustive(problem));
+      }),
+      { seed: 13, numRuns: 80 },
     );
   });
 });

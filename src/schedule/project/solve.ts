@@ -3,6 +3,7 @@ import { type ProjectBound, projectBound } from './bounds.ts';
 import { type CompiledProject, compileProject } from './compile.ts';
 import { copySide, type Decoder, makeDecoder, makeSide, type Seen, type Side } from './decoder.ts';
 import { firstPopulation, makeBreeder } from './genetic.ts';
+import { machinesOf, makeOneMachineSearch } from './one-machine-search.ts';
 import type { ProjectProblem } from './problem.ts';
 import { makeRebuilder } from './rebuild.ts';
 import { longestWays } from './rules.ts';
@@ -51,7 +52,7 @@ export function solveProject(problem: ProjectProblem, search: ProjectSearch): Pr
   const bound = projectBound(problem, project);
   const decoder = makeDecoder(project);
   const watch = makeWatch(project, decoder, bound.makespan / project.unit, search);
-  runSearch(project, decoder, watch, search);
+  runSearch(project, decoder, watch, search, machinesOf(problem));
   return {
     starts: watch.startsFromBeginning().map((s) => s * project.unit),
     makespan: watch.best.makespan * project.unit,
@@ -113,8 +114,17 @@ function makeWatch(project: CompiledProject, decoder: Decoder, floor: number, se
   };
 }
 
+/** Share of the budget a job shop spends on breeding before its machines are searched one by one. */
+const jobShopBreeding = 0.1;
+
 // The settings below were tried out on the published instance sets that bench/project.ts prints.
-function runSearch(project: CompiledProject, decoder: Decoder, watch: Watch, search: ProjectSearch): void {
+function runSearch(
+  project: CompiledProject,
+  decoder: Decoder,
+  watch: Watch,
+  search: ProjectSearch,
+  machines: Int32Array | undefined,
+): void {
   const random = makeRandom(search.seed ?? 1);
   const ways = longestWays(project);
   const isSmall = project.count <= 90;
@@ -128,9 +138,25 @@ function runSearch(project: CompiledProject, decoder: Decoder, watch: Watch, sea
     ? { leastRangeFrac: 0.1, mostRangeFrac: 0.6, shuffleFrac: isSmall ? 0.6 : 0.4 }
     : { leastRangeFrac: 0.25, mostRangeFrac: 0.75, shuffleFrac: isSmall ? 0.3 : 0.1 };
   const breeder = makeBreeder(project, decoder, random, settings);
-  const breedUntil = isSmall ? (isLong ? 0.3 : 0.2) : 1;
+  const breedUntil = machines !== undefined ? jobShopBreeding : isSmall ? (isLong ? 0.3 : 0.2) : 1;
   while (!watch.isDone() && watch.usedFrac() < breedUntil) breeder.step(population, watch.seen);
+  if (machines !== undefined && !watch.isDone()) searchMachines(project, machines, decoder, watch, random);
   if (!watch.isDone()) rebuildOn(project, decoder, watch, random, isLong ? 0.01 : 0.006);
+}
+
+function searchMachines(
+  project: CompiledProject,
+  machines: Int32Array,
+  decoder: Decoder,
+  watch: Watch,
+  random: ReturnType<typeof makeRandom>,
+): void {
+  const from = { starts: Int32Array.from(watch.startsFromBeginning()), makespan: watch.best.makespan };
+  const countOne = (): void => {
+    decoder.profile.schedules++;
+  };
+  const local = makeOneMachineSearch(project, machines, random, from, countOne);
+  while (!watch.isDone()) local.step(watch.seen);
 }
 
 function populationSize(expected: number, isSmall: boolean): number {
