@@ -154,7 +154,7 @@ describe('known optima', () => {
     const problem = readProject(ft06);
     const plan = solve(problem, 20_000);
     expect(projectFaults(problem, plan.starts, plan.makespan)).toEqual([]);
-    expectClose(plan.makespan, 55, { tol: 0.1, source: 'Fisher and Thompson 1963, optimum 55' });
+    expectClose(plan.makespan, 55, { tol: 0.1, source: 'fisher-thompson-1963' });
     expect(plan.lowerBound).toBeLessThanOrEqual(55);
   });
 
