@@ -9,7 +9,7 @@ const dayMin = 1440;
 const weekMin = 7 * dayMin;
 
 /** Measuring tools that are handed round rather than held. common practice, no published source */
-export const handedRound: readonly string[] = [
+const handedRound: readonly string[] = [
   'angle-gauge',
   'straightedge',
   'long-rule',
