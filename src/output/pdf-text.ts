@@ -23,6 +23,24 @@ export interface PdfWriter {
 /** The part of an opened font of the PDF writer that says which characters it has. */
 interface OpenedFont {
   readonly font: { hasGlyphForCodePoint(code: number): boolean };
+  layoutRun(words: string, features?: readonly string[]): unknown;
+}
+
+/**
+ * Lets a font remember the words it has set: each is laid out several times for one print, and the same title block
+ * stands on every sheet. The writer itself remembers only words without features, and figures of one width are one.
+ */
+function rememberLayouts(font: OpenedFont): void {
+  const known = new Map<string, unknown>();
+  const setWords = font.layoutRun.bind(font);
+  font.layoutRun = (words, features) => {
+    const key = `${features?.join() ?? ''}\n${words}`;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const made = setWords(words, features);
+    known.set(key, made);
+    return made;
+  };
 }
 
 /** Rim of paper around words that must not touch lines, parts of their height. */
@@ -86,15 +104,18 @@ function coverLines(doc: PdfDoc, leftMm: number, widthMm: number, heightMm: numb
 
 type CharacterTest = (font: string, character: string) => boolean;
 
-/** Whether a registered font has a character; asked once for each. */
+/** Whether a registered font has a character; asked once for each. A font is opened, and told to remember, at the first question. */
 function characterTest(doc: PdfDoc): CharacterTest {
   const known = new Map<string, boolean>();
+  const remembering = new Set<OpenedFont>();
   return (font, character) => {
     const key = font + character;
     const answer = known.get(key);
     if (answer !== undefined) return answer;
     doc.font(font);
     const opened = (doc as unknown as { _font: OpenedFont })._font;
+    if (!remembering.has(opened)) rememberLayouts(opened);
+    remembering.add(opened);
     const isThere = opened.font.hasGlyphForCodePoint(character.codePointAt(0) ?? 0);
     known.set(key, isThere);
     return isThere;
