@@ -12,6 +12,7 @@ import {
   defaultMeshMm,
   expectedUnknowns,
   meshPlate,
+  type PlateMesh,
 } from './plate-mesh.ts';
 import { layOutPlate, type PlateModel, slotSlopeA, slotSlopeB, slotW } from './plate-model.ts';
 import type { PlateAnswer, PlateElapsed, PlateLoadAnswer, PlateProblem } from './plate-problem.ts';
@@ -86,7 +87,7 @@ function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOpti
     );
   const clock = stageClock(options);
   clock.begin('mesh');
-  const plateMesh = meshPlate(problem, meshMm);
+  const plateMesh = meshOrRefuse(problem, meshMm);
   clock.begin('assemble');
   const { mesh } = plateMesh;
   const covers = coverLayers(mesh, problem.plate.layers ?? []);
@@ -159,6 +160,20 @@ export function solvePlate(
   const { pairs, isCountProven } = lowestModes(problem, model, matrices, factor, shift);
   const frequenciesHz = pairs.map(({ value }) => Math.sqrt(Math.max(0, value)) / (2 * Math.PI));
   return { frequenciesHz, loads, isCountProven, pairs, moved };
+}
+
+/** What the mesher cannot do is the problem's fault: lines that nearly coincide. */
+function meshOrRefuse(problem: PlateProblem, meshMm: number): PlateMesh {
+  try {
+    return meshPlate(problem, meshMm);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new InputError(
+      'plate-mesh',
+      `The plate cannot be cut into triangles of about ${meshMm} mm (${error.message}); move bars apart that nearly touch each other, a hole or the outline, or change meshMm.`,
+      'meshMm',
+    );
+  }
 }
 
 function stageClock(options: PlateOptions): {
