@@ -12,12 +12,17 @@ const PatternPage = lazy(() =>
 );
 const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
 const BeginPage = lazy(() => import('./class/begin/begin-page.tsx').then((m) => ({ default: m.BeginPage })));
+const PaperPage = lazy(() => import('./class/paper/paper-page.tsx').then((m) => ({ default: m.PaperPage })));
+const CardPage = lazy(() => import('./class/card-page.tsx').then((m) => ({ default: m.CardPage })));
 const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ default: m.BenchPage })));
 const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({ default: m.StationPage })));
 const BuildsPage = lazy(() => import('./builds/builds-page.tsx').then((m) => ({ default: m.BuildsPage })));
 const BuildPage = lazy(() => import('./builds/build-page.tsx').then((m) => ({ default: m.BuildPage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
 const RoutePage = lazy(() => import('./route/route-page.tsx').then((m) => ({ default: m.RoutePage })));
+const ForecastPage = lazy(() =>
+  import('./forecast/forecast-page.tsx').then((m) => ({ default: m.ForecastPage })),
+);
 
 /** The whole page: the frame and what stands at the address. */
 export function App() {
@@ -35,6 +40,10 @@ export function App() {
           <Route path="/begin">
             <BeginPage />
           </Route>
+          <Route path="/paper">
+            <PaperPage />
+          </Route>
+          <Route path="/card/:id">{({ id }) => <CardPage key={id} card={id} />}</Route>
           <Route path="/bench/:build">{({ build }) => <BenchPage key={build} build={build} />}</Route>
           <Route path="/station/:station">
             {({ station }) => <StationPage key={station} station={station} />}
@@ -45,6 +54,9 @@ export function App() {
           <Route path="/builds/:build">{({ build }) => <BuildPage key={build} build={build} />}</Route>
           <Route path="/route">
             <RoutePage />
+          </Route>
+          <Route path="/forecast">
+            <ForecastPage />
           </Route>
           <Route path="/people">
             <PeoplePage />

@@ -3,9 +3,6 @@ import type { BuildFacts } from '../../course/build-facts.ts';
 import { judgeReading, limitsInBuild, readingNumber } from '../../course/build-sheet.ts';
 import type { ClassState } from '../../course/class-state.ts';
 import type { ShownVerdict } from '../../course/reading-verdict.ts';
-import { parseQuantity } from '../../quantity/parse-quantity.ts';
-import type { QuantityKind } from '../../quantity/units.ts';
-import type { ReadingLimits } from '../../route/limits.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import type { Reading } from '../../route/route-types.ts';
 import { Gate } from '../parts/gate.tsx';
@@ -13,6 +10,7 @@ import { enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
 import { capital } from './class-names.ts';
 import { Keypad } from './keypad.tsx';
+import { parseReading } from './parse-reading.ts';
 import { Rescues } from './rescues.tsx';
 
 interface ReadingsProps {
@@ -52,49 +50,6 @@ export function BenchReadings(props: ReadingsProps) {
   );
 }
 
-const KINDS: Readonly<Record<string, QuantityKind>> = {
-  mm: 'length',
-  deg: 'angle',
-  Hz: 'frequency',
-  g: 'mass',
-  kg: 'mass',
-  cents: 'interval',
-  min: 'duration',
-  N: 'force',
-  degC: 'temperature',
-};
-
-/** Plausible range for a field: wide around what is drawn, so that only a slip is refused. */
-function plausible(limits: ReadingLimits): { readonly low: number; readonly high: number } {
-  const ends = [limits.hard.low, limits.hard.high, limits.nominal, limits.scrapLimit].filter(
-    (v): v is number => v !== undefined,
-  );
-  if (ends.length === 0) return { low: -1e6, high: 1e6 };
-  const most = Math.max(...ends.map(Math.abs), 0.5);
-  return {
-    low: Math.min(...ends) < 0 || Math.min(...ends) < most / 20 ? -3 * most : Math.min(...ends) / 3.5,
-    high: 3.5 * most,
-  };
-}
-
-function parse(
-  reading: Reading,
-  limits: ReadingLimits,
-  text: string,
-): { readonly value: number } | { readonly says: string } {
-  const kind = KINDS[reading.unit];
-  const { low, high } = plausible(limits);
-  const toUnit = reading.unit === 'g' ? 1000 : 1;
-  const read = parseQuantity(text, {
-    kind: kind ?? 'count',
-    unit: kind ? (reading.unit === 'degC' ? 'C' : reading.unit) : 'count',
-    low: low / toUnit,
-    high: high / toUnit,
-    what: capital(reading.name),
-  });
-  return read.kind === 'value' ? { value: read.value * toUnit } : { says: read.text };
-}
-
 function OneReading({
   state,
   build,
@@ -112,12 +67,12 @@ function OneReading({
   const [text, setText] = useState('');
   const [says, setSays] = useState('');
   const value = readingNumber(reading, kept);
-  const draft = text === '' ? undefined : parse(reading, limits, text);
+  const draft = text === '' ? undefined : parseReading(reading, limits, text);
   const shown = draft && 'value' in draft ? draft.value : value;
   const verdict = shown === undefined ? undefined : judgeReading(computed.judge, reading, shown);
   const isAsked = canWrite && (kept.length === 0 || open !== undefined || text !== '');
   const handIn = async () => {
-    const read = parse(reading, limits, text);
+    const read = parseReading(reading, limits, text);
     if ('says' in read) {
       setSays(read.says);
       return;

@@ -7,6 +7,8 @@ import type { Pattern } from '../../pattern/pattern.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
 import type { SettingCard } from '../../settings/setting.ts';
 import { settingCards } from '../../settings/settings-of.ts';
+import { PLAIN_SHOP, type Shop } from '../../shop/shop.ts';
+import { readShop } from '../../shop/shop-file.ts';
 import { bundledPatterns } from '../keeping/bundled.ts';
 
 const read = new Map<string, Pattern>();
@@ -41,16 +43,28 @@ export interface BuildComputed {
   readonly cards: readonly SettingCard[];
 }
 
+/** The shop as the record last described it; one about which nothing is known without that. */
+export function shopOfState(state: ClassState): Shop {
+  const last = [...state.shop.revisions.values()]
+    .filter((r) => r.what === 'shop')
+    .sort((a, b) => a.atMs - b.atMs)
+    .at(-1);
+  return last ? readShop(last.text) : PLAIN_SHOP;
+}
+
+/** Everything computed for a build. */
+export function buildComputed(state: ClassState, facts: BuildFacts): BuildComputed {
+  const pattern = patternOfBuild(state, facts);
+  const sheet = sheetOfBuild(state.route, pattern, facts);
+  return {
+    pattern,
+    sheet,
+    judge: judgeContext(state.route, pattern, facts, [...state.builds.values()]),
+    cards: settingCards(sheet, shopOfState(state)),
+  };
+}
+
 /** Computes a build anew when its facts change. */
 export function useBuildComputed(state: ClassState, facts: BuildFacts): BuildComputed {
-  return useMemo(() => {
-    const pattern = patternOfBuild(state, facts);
-    const sheet = sheetOfBuild(state.route, pattern, facts);
-    return {
-      pattern,
-      sheet,
-      judge: judgeContext(state.route, pattern, facts, [...state.builds.values()]),
-      cards: settingCards(sheet),
-    };
-  }, [state, facts]);
+  return useMemo(() => buildComputed(state, facts), [state, facts]);
 }

@@ -1,0 +1,94 @@
+import { useMemo } from 'react';
+import { Link } from 'wouter';
+import type { BuildFacts } from '../../course/build-facts.ts';
+import type { ClassState } from '../../course/class-state.ts';
+import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
+import type { Pattern } from '../../pattern/pattern.ts';
+import { readPattern } from '../../pattern/pattern-file.ts';
+import { cardDrawing } from '../../prints/cards.ts';
+import { ownRoute } from '../../route/route.ts';
+import { settingCards } from '../../settings/settings-of.ts';
+import { PLAIN_SHOP } from '../../shop/shop.ts';
+import { bundledPatterns } from '../keeping/bundled.ts';
+import { PlainDrawing } from '../parts/plain-drawing.tsx';
+import './bench.css';
+import { patternOfBuild, shopOfState } from './build-context.ts';
+import { day } from './clock-words.ts';
+import { DemoMark } from './demo-mark.tsx';
+import { useCourse } from './use-course.ts';
+
+/** The pattern whose card it is: that of the course, or the starting pattern. */
+function patternOf(state: ClassState | undefined): { readonly pattern: Pattern; readonly revision: string } {
+  const first: BuildFacts | undefined = [...(state?.builds.values() ?? [])][0];
+  if (state && first)
+    return { pattern: patternOfBuild(state, first), revision: (first.pattern ?? '').slice(0, 6) };
+  return { pattern: readPattern(bundledPatterns[0]?.text ?? ''), revision: 'starting' };
+}
+
+/** A setting card on a phone: the same drawing that is printed, with the revision it is good for. */
+export function CardPage({ card: id }: { readonly card: string }) {
+  const course = useCourse();
+  const { state, nowMs, isDemo, record } = course;
+  const shown = useMemo(() => {
+    const { pattern, revision } = patternOf(state);
+    const shop = state ? shopOfState(state) : PLAIN_SHOP;
+    const cards = settingCards(sheetOfPattern(pattern), shop);
+    return { pattern, revision, shop, card: cards.find((c) => c.id === id), cards };
+  }, [state, id]);
+  if (record.state === 'loading') return <main id="main" className="bench" data-state="loading" />;
+  const { pattern, revision, shop, card, cards } = shown;
+  if (!card)
+    return (
+      <main id="main" className="bench" data-state="empty">
+        <h1>No such card</h1>
+        <p className="says bad">
+          There is no setting card “{id}” in {pattern.name}; the code may belong to another pattern. Choose
+          one of these.
+        </p>
+        <ul className="names">
+          {cards.map((c) => (
+            <li key={c.id}>
+              <Link className="btn" href={`/card/${c.id}`}>
+                {c.title}
+              </Link>
+            </li>
+          ))}
+        </ul>
+      </main>
+    );
+  const drawing = cardDrawing(card, {
+    patternName: pattern.name,
+    revision,
+    shop,
+    route: ownRoute(),
+    printedOn: day(nowMs),
+    address: `${window.location.host}/card/`,
+    isLeftHanded: pattern.handed === 'left',
+  });
+  return (
+    <main id="main" className="bench card-page" data-state="ready">
+      <header className="bench-head">
+        <div>
+          <h1>{card.title}</h1>
+          <p className="q">
+            {pattern.name}, revision {revision}. A printed card of another revision is not good any more.{' '}
+            <DemoMark isDemo={isDemo} />
+          </p>
+        </div>
+      </header>
+      <ul className="card-numbers">
+        {card.settings.map((s) => (
+          <li key={s.id}>
+            <span className="q">{s.label}</span>{' '}
+            <strong>
+              {s.big.text} {s.big.unit}
+            </strong>
+            {s.small !== undefined && ` (${s.small})`}
+          </li>
+        ))}
+      </ul>
+      <PlainDrawing entities={drawing.entities} bounds={drawing.frame} words={`Card: ${card.title}`} />
+      <p className="q">The shop’s own rules, the maker’s manual and local codes come first.</p>
+    </main>
+  );
+}

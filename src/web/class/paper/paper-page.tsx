@@ -1,0 +1,264 @@
+import { type KeyboardEvent, useMemo, useRef, useState } from 'react';
+import { Link } from 'wouter';
+import type { ClassState } from '../../../course/class-state.ts';
+import type { SessionFact } from '../../../course/course-facts.ts';
+import {
+  type SheetRow,
+  type SheetStep,
+  sessionOfPaper,
+  sessionSheet,
+} from '../../../course/session-sheet.ts';
+import { enter } from '../../record/record.ts';
+import { type BuildComputed, buildComputed } from '../build-context.ts';
+import { buildName } from '../class-names.ts';
+import { clock, day } from '../clock-words.ts';
+import { DemoMark } from '../demo-mark.tsx';
+import { NoCourse } from '../no-course.tsx';
+import { type CourseNow, useCourse } from '../use-course.ts';
+import './paper.css';
+import { type CellValue, cellEntries, type PaperCell, paperCells, readCell } from './paper-cells.ts';
+
+/** Types a paper evening back: looks like the sheet, Enter goes on. */
+export function PaperPage() {
+  const course = useCourse();
+  if (course.record.state === 'loading') return <main id="main" className="paper" data-state="loading" />;
+  if (!course.state) return <NoCourse course={course} />;
+  const session = sessionOfPaper(course.state, course.nowMs);
+  if (course.record.me.role !== 'teacher' || !session)
+    return (
+      <main id="main" className="paper" data-state="empty">
+        <p className="says bad">
+          {session
+            ? 'A sheet is typed back by the teacher; ask for the teacher.'
+            : 'No session is open and none lies ahead, so there is no sheet; plan one first.'}
+        </p>
+      </main>
+    );
+  return <Paper key={session.session} course={course} state={course.state} session={session} />;
+}
+
+const keyOf = (course: string, session: string) => `bracewright-paper ${course} ${session}`;
+
+/** What was typed so far, kept on this device until it is handed over. */
+function keptTexts(key: string): Readonly<Record<string, string>> {
+  try {
+    return JSON.parse(localStorage.getItem(key) ?? '{}') as Record<string, string>;
+  } catch {
+    return {};
+  }
+}
+
+function keepTexts(key: string, texts: Readonly<Record<string, string>>): void {
+  try {
+    localStorage.setItem(key, JSON.stringify(texts));
+  } catch {
+    // what was typed then lasts as long as the page is open
+  }
+}
+
+interface PaperProps {
+  readonly course: CourseNow;
+  readonly state: ClassState;
+  readonly session: SessionFact;
+}
+
+function Paper({ course, state, session }: PaperProps) {
+  const key = keyOf(course.courseId, session.session);
+  // from the first key on the sheet stays as it was printed
+  const live = useMemo(() => ({ state, sheet: sessionSheet(state, session) }), [state, session]);
+  const [frozen, freeze] = useState<typeof live>();
+  const printed = frozen ?? live;
+  const cells = useMemo(() => paperCells(printed.sheet), [printed]);
+  const [texts, setTexts] = useState(() => keptTexts(key));
+  const [handed, setHanded] = useState(0);
+  const form = useRef<HTMLFormElement>(null);
+  const computed = useMemo(() => {
+    const made = new Map<string, BuildComputed>();
+    return (build: string): BuildComputed | undefined => {
+      const facts = printed.state.builds.get(build);
+      if (facts && !made.has(build)) made.set(build, buildComputed(printed.state, facts));
+      return made.get(build);
+    };
+  }, [printed]);
+  const meaningOf = (cell: PaperCell): CellValue => {
+    const text = texts[cell.id] ?? '';
+    return readCell(
+      cell,
+      text,
+      session,
+      text === '' || cell.kind !== 'reading' ? undefined : computed(cell.build),
+    );
+  };
+  const type = (id: string, text: string) => {
+    if (!frozen) freeze(live);
+    const next = { ...texts, [id]: text };
+    setTexts(next);
+    keepTexts(key, next);
+  };
+  const goOn = (event: KeyboardEvent) => {
+    if (event.key !== 'Enter' || (event.target as HTMLElement).tagName !== 'INPUT') return;
+    event.preventDefault();
+    const fields = [...(form.current?.querySelectorAll<HTMLElement>('input, button[type="submit"]') ?? [])];
+    fields[fields.indexOf(event.target as HTMLElement) + (event.shiftKey ? -1 : 1)]?.focus();
+  };
+  const typed = cells.map((cell) => ({
+    cell,
+    text: texts[cell.id] ?? '',
+    value: meaningOf(cell),
+    computed: cell.kind === 'reading' && texts[cell.id] ? computed(cell.build) : undefined,
+  }));
+  const entries = typed.flatMap((t) => cellEntries(state, session, t));
+  const wrong = typed.filter((t) => t.value.kind === 'wrong');
+  const handOver = async () => {
+    await enter(entries);
+    const left = Object.fromEntries(wrong.map((t) => [t.cell.id, t.text]));
+    setTexts(left);
+    keepTexts(key, left);
+    setHanded(handed + entries.length);
+  };
+  return (
+    <main id="main" className="paper" data-state="ready">
+      <h1>Type a sheet back</h1>
+      <p className="q2">
+        {state.course.setUp?.name}, {day(session.startMs)}, {clock(session.startMs)}{' '}
+        <DemoMark isDemo={course.isDemo} />
+      </p>
+      <p className="q">
+        The cells stand as on the paper; Enter goes on. Boxes: x when ticked, n for away. Times: 1940.
+      </p>
+      <form
+        ref={form}
+        onKeyDown={goOn}
+        onSubmit={(e) => {
+          e.preventDefault();
+          void handOver();
+        }}
+      >
+        <ol className="paper-rows">
+          {printed.sheet.rows.map((row) => (
+            <PaperRow
+              key={row.build}
+              row={row}
+              name={buildName(state, row.build)}
+              cells={cells.filter((c) => c.build === row.build)}
+              texts={texts}
+              meaningOf={meaningOf}
+              type={type}
+            />
+          ))}
+        </ol>
+        <p role="status">
+          {handed > 0 && `${handed} entries kept. `}
+          {wrong.length > 0 && `${wrong.length} cells cannot be read and stay here.`}
+        </p>
+        <button type="submit" className="btn go wide" disabled={entries.length === 0}>
+          Keep {entries.length} entries
+        </button>
+        <Link className="btn" href="/session">
+          To the session
+        </Link>
+      </form>
+    </main>
+  );
+}
+
+interface RowProps {
+  readonly row: SheetRow;
+  readonly name: string;
+  readonly cells: readonly PaperCell[];
+  readonly texts: Readonly<Record<string, string>>;
+  readonly meaningOf: (cell: PaperCell) => CellValue;
+  readonly type: (id: string, text: string) => void;
+}
+
+function PaperRow({ row, name, cells, ...rest }: RowProps) {
+  const here = cells.find((c) => c.kind === 'here');
+  return (
+    <li className="paper-row">
+      <div className="paper-name">
+        {here && <Cell cell={here} label={`${name}: here`} words="here" {...rest} />}
+        <strong>{name}</strong>
+      </div>
+      {row.steps.map((step) => (
+        <PaperStep
+          key={`${step.op} ${step.part}`}
+          step={step}
+          name={name}
+          cells={cells.filter((c) => c.kind !== 'here' && c.step === step)}
+          {...rest}
+        />
+      ))}
+    </li>
+  );
+}
+
+function wordsOf(cell: PaperCell): string {
+  switch (cell.kind) {
+    case 'here':
+      return 'here';
+    case 'done':
+      return 'done';
+    case 'clamps':
+      return 'in clamps at';
+    case 'signed':
+      return 'signed';
+    case 'reading':
+      return `${cell.reading.name}, ${cell.reading.unit}`;
+  }
+}
+
+function PaperStep({ step, name, cells, ...rest }: Omit<RowProps, 'row'> & { readonly step: SheetStep }) {
+  return (
+    <div className="paper-step">
+      <p>{step.name}</p>
+      <div className="paper-cells">
+        {cells.map((cell) => (
+          <Cell
+            key={cell.id}
+            cell={cell}
+            label={`${name}, ${step.name}: ${wordsOf(cell)}`}
+            words={wordsOf(cell)}
+            {...rest}
+          />
+        ))}
+      </div>
+    </div>
+  );
+}
+
+function Cell({
+  cell,
+  label,
+  words,
+  texts,
+  meaningOf,
+  type,
+}: Pick<RowProps, 'texts' | 'meaningOf' | 'type'> & {
+  readonly cell: PaperCell;
+  readonly label: string;
+  readonly words: string;
+}) {
+  const value = meaningOf(cell);
+  const isWrong = value.kind === 'wrong' || (value.kind === 'number' && value.isDoubtful);
+  const says = value.kind === 'wrong' ? value.says : value.kind === 'number' ? value.words : '';
+  const id = `says-${cell.id.replaceAll(' ', '-')}`;
+  return (
+    <label className="paper-cell" data-kind={cell.kind}>
+      <span>{words}</span>
+      <input
+        className="fld"
+        aria-label={label}
+        autoComplete="off"
+        value={texts[cell.id] ?? ''}
+        aria-invalid={isWrong}
+        aria-describedby={isWrong ? id : undefined}
+        onChange={(e) => type(cell.id, e.target.value)}
+      />
+      {isWrong && (
+        <span className="says bad" id={id}>
+          {says}
+        </span>
+      )}
+    </label>
+  );
+}

@@ -1,0 +1,49 @@
+import { parseQuantity } from '../../quantity/parse-quantity.ts';
+import type { QuantityKind } from '../../quantity/units.ts';
+import type { ReadingLimits } from '../../route/limits.ts';
+import type { Reading } from '../../route/route-types.ts';
+import { capital } from './class-names.ts';
+
+const KINDS: Readonly<Record<string, QuantityKind>> = {
+  mm: 'length',
+  deg: 'angle',
+  Hz: 'frequency',
+  g: 'mass',
+  kg: 'mass',
+  cents: 'interval',
+  min: 'duration',
+  N: 'force',
+  degC: 'temperature',
+};
+
+/** Plausible range for a field: wide around what is drawn, so that only a slip is refused. */
+function plausible(limits: ReadingLimits): { readonly low: number; readonly high: number } {
+  const ends = [limits.hard.low, limits.hard.high, limits.nominal, limits.scrapLimit].filter(
+    (v): v is number => v !== undefined,
+  );
+  if (ends.length === 0) return { low: -1e6, high: 1e6 };
+  const most = Math.max(...ends.map(Math.abs), 0.5);
+  return {
+    low: Math.min(...ends) < 0 || Math.min(...ends) < most / 20 ? -3 * most : Math.min(...ends) / 3.5,
+    high: 3.5 * most,
+  };
+}
+
+/** A typed reading in its own unit, or the sentence why it cannot be used. */
+export function parseReading(
+  reading: Reading,
+  limits: ReadingLimits,
+  text: string,
+): { readonly value: number } | { readonly says: string } {
+  const kind = KINDS[reading.unit];
+  const { low, high } = plausible(limits);
+  const toUnit = reading.unit === 'g' ? 1000 : 1;
+  const read = parseQuantity(text, {
+    kind: kind ?? 'count',
+    unit: kind ? (reading.unit === 'degC' ? 'C' : reading.unit) : 'count',
+    low: low / toUnit,
+    high: high / toUnit,
+    what: capital(reading.name),
+  });
+  return read.kind === 'value' ? { value: read.value * toUnit } : { says: read.text };
+}
