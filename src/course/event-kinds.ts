@@ -138,6 +138,8 @@ export const eventKinds = {
       tool: maybe(id),
       jig: maybe(id),
       verdict: maybe(shownVerdict),
+      /** When it was read, where it is written down later. */
+      atMs: maybe(timeMs),
     }),
   },
   'hold-signed': {
