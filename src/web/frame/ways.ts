@@ -16,4 +16,5 @@ export const ways: readonly Way[] = [
   { name: 'Builds', href: '/builds', under: ['/builds'] },
   { name: 'Pattern', href: '/pattern', under: ['/pattern'] },
   { name: 'Route', href: '/route', under: ['/route'] },
+  { name: 'Forecast', href: '/forecast', under: ['/forecast'] },
 ];
