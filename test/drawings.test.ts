@@ -48,7 +48,7 @@ describe('drawings of the small steel-string', () => {
 
 describe.each(STARTING)('every drawing of %s', (name) => {
   const pattern = startingPattern(name);
-  const sheets = [pattern, leftHanded(pattern)].map(sheetOfPattern);
+  const sheets = [pattern, leftHanded(pattern)].map((p) => sheetOfPattern(p));
 
   it.each(ids.filter((id) => !FACES.includes(id)))('%s keeps words off lines and other words', (id) => {
     for (const sheet of sheets)
@@ -90,6 +90,18 @@ describe.each(STARTING)('every drawing of %s', (name) => {
     expect(pathOf(drawn('half-template', left), 'outline')).toEqual(
       pathOf(drawn('half-template', right), 'outline'),
     );
+  });
+});
+
+describe('marks of rules', () => {
+  it('stay off paper: they wait on the page until their rule is looked at', () => {
+    const drawing = drawn('front-face', sheetOfPattern(steel));
+    expect(drawing.entities.some(({ layer }) => layer === 'accent')).toBe(true);
+    expect(drawingToSvg(drawing)).not.toContain('class="layer accent"');
+    const file = new DxfParser().parseSync(drawingToDxf(drawing));
+    const layers = new Set((file?.entities ?? []).map(({ layer }) => layer));
+    expect(layers.has('cut')).toBe(true);
+    expect(layers.has('accent')).toBe(false);
   });
 });
 

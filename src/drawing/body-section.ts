@@ -7,7 +7,7 @@ import { fretPlaneJoin, fretPlaneSaddle, neckAngle, stringOverRim } from '../fig
 import { backSphere } from '../figures/rim.ts';
 import { bridgeBackY, bridgeFrontY, saddleY } from '../figures/saddle-place.ts';
 import type { Polygon } from '../geometry/polygon.ts';
-import { figureValue, type Sheet } from '../graph/sheet.ts';
+import { figureValue, numberOf, type Sheet } from '../graph/sheet.ts';
 import { formatDecimal } from '../quantity/print-length.ts';
 import { mark, note, pageOf } from './drawing-page.ts';
 import { type DimensionWords, PLAIN_WORDS } from './drawn-number.ts';
@@ -26,7 +26,7 @@ import {
   polyline,
   verticalDimension,
 } from './model.ts';
-import { allOf, figureWords, lengthWords, shownAs } from './shown-figure.ts';
+import { allOf, lengthWords, shownAs } from './shown-figure.ts';
 
 /** A plate surface on the centre line: a circle (or level line), x from the neck end, y from the rim plane toward the back. */
 interface Surface {
@@ -241,7 +241,11 @@ function boardAndLines(sheet: Sheet, body: Box, words: DimensionWords): readonly
     true,
     { key: 'board', widthMm: 0.25, fill: 'pale' },
   );
-  const window = figureWords(sheet, 'neck.straightedge_window', words);
+  const gap = numberOf(sheet, 'neck.straightedge_window');
+  const window =
+    gap === undefined
+      ? ''
+      : `, ${lengthWords(Math.abs(gap), words)} ${gap < 0 ? 'below the top of the bridge' : 'over the bridge'}`;
   const far = v.saddle + 26;
   return [
     board,
@@ -263,9 +267,7 @@ function boardAndLines(sheet: Sheet, body: Box, words: DimensionWords): readonly
     leader(
       { x: far - 2, y: planeAt(far - 2) },
       { x: far + 12, y: datum - 36 },
-      window === undefined
-        ? 'straightedge on the frets'
-        : `straightedge on the frets, ${window} over the bridge`,
+      `straightedge on the frets${window}`,
       { key: 'neck.straightedge_window' },
     ),
     note({ x: left, y: datum - 62 }, `neck angle ${formatDecimal(v.angleDeg, 2)}\u00b0`, {
