@@ -6,7 +6,6 @@ export function addStoreVerbs(program: Command, finish: Finish): void {
   const stores = [
     ['backup', 'the whole store in one file, also while the server runs', 'backupCommand'],
     ['restore', 'puts a backup in place as the store of an empty folder', 'restoreCommand'],
-    ['export', 'the record as JSON, people by id only', 'exportCommand'],
     ['import', 'adds an exported record', 'importCommand'],
   ] as const;
   for (const [verb, description, command] of stores)
@@ -17,6 +16,15 @@ export function addStoreVerbs(program: Command, finish: Finish): void {
       .option('--json', 'as JSON')
       .description(description)
       .action((file, options) => finish(import('./upkeep.ts').then((m) => m[command](file, options))));
+  program
+    .command('export')
+    .argument('<file>')
+    .option('--data <folder>', 'folder of the store')
+    .option('--format <format>', 'json or csv', 'json')
+    .option('--what <what>', 'with csv: events or readings', 'events')
+    .option('--json', 'the answer as JSON')
+    .description('the record as JSON or CSV, people by id only')
+    .action((file, options) => finish(import('./upkeep.ts').then((m) => m.exportCommand(file, options))));
   program
     .command('check-data')
     .option('--data <folder>', 'folder of the store')

@@ -1,7 +1,11 @@
 import path from 'node:path';
+import { InputError } from '../quantity/input-error.ts';
+import type { OpenStore } from '../store/dialect/open-sqlite.ts';
+import { eventsRepository } from '../store/events/events.repository.ts';
 import { openStore } from '../store/open-store.ts';
 import { backUp, checkStore, exportRecord, importRecord, restore } from '../store/upkeep/upkeep.service.ts';
 import { projectRoot, readText, say, sayJson, writeWhole } from './door.ts';
+import { readingsToCsv, recordToCsv } from './record-csv.ts';
 
 /** Options the commands of the store share. */
 export interface UpkeepOptions {
@@ -53,11 +57,40 @@ export async function checkDataCommand(options: UpkeepOptions): Promise<number> 
   }
 }
 
-/** `export FILE`: the record as JSON, no personal data. */
-export async function exportCommand(file: string, options: UpkeepOptions): Promise<number> {
+/** Options of `export`. */
+export interface ExportOptions extends UpkeepOptions {
+  readonly format?: string;
+  readonly what?: string;
+}
+
+const EXPORTS: Readonly<Record<string, readonly string[]>> = {
+  json: ['events'],
+  csv: ['events', 'readings'],
+};
+
+/** The record in the form asked for. */
+async function exportText(store: OpenStore, format: string, what: string): Promise<string> {
+  if (format === 'json') return exportRecord(store);
+  const events = await eventsRepository(store.db).all();
+  return what === 'readings' ? readingsToCsv(events) : recordToCsv(events);
+}
+
+/** `export FILE`: the record as JSON or CSV, no personal data. */
+export async function exportCommand(file: string, options: ExportOptions): Promise<number> {
+  const format = options.format ?? 'json';
+  const what = options.what ?? 'events';
+  const known = EXPORTS[format];
+  if (!known)
+    throw new InputError('export-format', `--format is "${format}"; it must be json or csv.`, 'format');
+  if (!known.includes(what))
+    throw new InputError(
+      'export-what',
+      `--what is "${what}"; with --format ${format} it must be ${known.join(' or ')}.`,
+      'what',
+    );
   const store = await openStore(folderOf(options));
   try {
-    writeWhole(file, await exportRecord(store));
+    writeWhole(file, await exportText(store, format, what));
     return tell(options, { file }, `The record is in ${file}. It names people by id only.`);
   } finally {
     await store.close();
