@@ -86,6 +86,7 @@ function stepOf(state: ClassState, offer: Offer): SheetStep {
       r.kind === 'number' &&
       r.need !== 'may' &&
       r.computed !== true &&
+      r.room !== true &&
       (!r.instruments || r.instruments.includes(facts?.setUp?.instrument ?? 'steel')),
   );
   const sign = state.route.holdPoints.find((h) => h.op === offer.op);

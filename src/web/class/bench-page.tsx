@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { type ClassState, labelOf, planOf } from '../../course/class-state.ts';
+import { CLOSING_OP, closingList, closingListFault } from '../../course/closing-list.ts';
 import { progressOf } from '../../course/progress.ts';
 import { sessionNow } from '../../course/tonight.ts';
 import { lookAround, nextSteps, type Offer } from '../../course/what-next.ts';
@@ -11,16 +12,21 @@ import { askHelp, doneStep, startStep } from './acts.ts';
 import './bench.css';
 import { BenchReadings } from './bench-readings.tsx';
 import { BenchSettings } from './bench-settings.tsx';
+import { useBrightPaper } from './bright-paper.ts';
 import { useBuildComputed } from './build-context.ts';
 import { segmentsOf } from './build-ring.tsx';
 import { buildName, capital, numberOfBuild, operationName, personOfBuild, placeName } from './class-names.ts';
 import { sinceWords, when } from './clock-words.ts';
+import { ClosingChecks } from './closing-checks.tsx';
+import { DemoMark } from './demo-mark.tsx';
+import { GlueTimers } from './glue-timers.tsx';
 import { NoCourse } from './no-course.tsx';
 import { useCourse } from './use-course.ts';
 
 /** A learner's page: one step at a time. */
 export function BenchPage({ build }: { readonly build: string }) {
   const course = useCourse();
+  useBrightPaper();
   if (course.record.state === 'loading') return <main id="main" className="bench" data-state="loading" />;
   const { state } = course;
   const facts = state?.builds.get(build);
@@ -43,6 +49,7 @@ export function BenchPage({ build }: { readonly build: string }) {
       build={build}
       facts={facts}
       nowMs={course.nowMs}
+      isDemo={course.isDemo}
       canWrite={course.record.me.role === 'teacher' || course.record.me.build === build}
       isTeacher={course.record.me.role === 'teacher'}
     />
@@ -54,12 +61,13 @@ interface BenchProps {
   readonly build: string;
   readonly facts: BuildFacts;
   readonly nowMs: number;
+  readonly isDemo: boolean;
   readonly canWrite: boolean;
   readonly isTeacher: boolean;
 }
 
 function Bench(props: BenchProps) {
-  const { state, build, facts, nowMs, canWrite } = props;
+  const { state, build, facts, nowMs, isDemo, canWrite } = props;
   const session = sessionNow(state, nowMs);
   const isOn = session?.openedMs !== undefined;
   const next = nextSteps(
@@ -86,7 +94,8 @@ function Bench(props: BenchProps) {
           <p className="q">
             {buildName(state, build)}
             {offer && `, ${placeName(state, offer.station)}`}
-            {facts.setUp?.handed === 'left' && <strong className="demo"> LEFT-HANDED</strong>}
+            {facts.setUp?.handed === 'left' && <strong className="demo"> LEFT-HANDED</strong>}{' '}
+            <DemoMark isDemo={isDemo} />
           </p>
         </div>
       </header>
@@ -102,18 +111,28 @@ function Bench(props: BenchProps) {
         >
           {facts.help ? `Asked ${sinceWords(facts.help.atMs, nowMs)} ago` : 'Ask for the teacher'}
         </button>
-        {offer && canWrite && <StepButton state={state} build={build} offer={offer} />}
+        {offer && canWrite && <StepButton state={state} facts={facts} build={build} offer={offer} />}
       </footer>
     </main>
   );
 }
 
+/** Why a step cannot be marked done yet; undefined when it can. */
+function whyNotDone(state: ClassState, facts: BuildFacts, { op, part }: Offer): string | undefined {
+  if (closingListFault(state.route, facts, [op])) return 'Closing list first';
+  const isLast = planOf(state, facts).byId.get(op)?.parts.at(-1)?.id === part;
+  const isOpen = op === CLOSING_OP && isLast && closingList(state.route, facts).some((i) => !i.isChecked);
+  return isOpen ? 'Tick the list first' : undefined;
+}
+
 function StepButton({
   state,
+  facts,
   build,
   offer,
 }: {
   readonly state: ClassState;
+  readonly facts: BuildFacts;
   readonly build: string;
   readonly offer: Offer;
 }) {
@@ -121,6 +140,13 @@ function StepButton({
     return (
       <button type="button" className="btn wait" disabled>
         Signature first
+      </button>
+    );
+  const why = whyNotDone(state, facts, offer);
+  if (why)
+    return (
+      <button type="button" className="btn wait" disabled>
+        {why}
       </button>
     );
   return offer.running ? (
@@ -151,7 +177,15 @@ function StepButton({
   );
 }
 
-function Step({ state, build, facts, offer, canWrite, isTeacher }: BenchProps & { readonly offer: Offer }) {
+function Step({
+  state,
+  build,
+  facts,
+  nowMs,
+  offer,
+  canWrite,
+  isTeacher,
+}: BenchProps & { readonly offer: Offer }) {
   const computed = useBuildComputed(state, facts);
   const plan = planOf(state, facts);
   const planned = plan.byId.get(offer.op) as PlannedOperation;
@@ -174,6 +208,12 @@ function Step({ state, build, facts, offer, canWrite, isTeacher }: BenchProps & 
         <p className="says bad">Before you begin, the teacher signs: {offer.signFirst.sign}.</p>
       )}
       <BenchSettings cards={cards} />
+      {op.id === CLOSING_OP && (
+        <ClosingChecks state={state} build={build} facts={facts} canWrite={canWrite} />
+      )}
+      {part?.then === 'glue' && (
+        <GlueTimers build={build} op={op.id} facts={facts} nowMs={nowMs} canWrite={canWrite} />
+      )}
       <section className="care">
         <h2 className="vh">Protection and cautions</h2>
         {station && station.protect.length > 0 && (

@@ -8,8 +8,10 @@ import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
 import { enter } from '../record/record.ts';
 import { doneStep, shopStream } from './acts.ts';
 import { BenchSettings } from './bench-settings.tsx';
+import { useBrightPaper } from './bright-paper.ts';
 import { patternOfBuild, useBuildComputed } from './build-context.ts';
 import { buildName, capital, operationName, placeName } from './class-names.ts';
+import { DemoMark } from './demo-mark.tsx';
 import { NoCourse } from './no-course.tsx';
 import './station.css';
 import { type StationBatch, stationBatch } from '../../course/station-batch.ts';
@@ -19,6 +21,7 @@ import { useCourse } from './use-course.ts';
 /** A tablet at the machine: the number now, what is fed, one touch for the next. */
 export function StationPage({ station }: { readonly station: string }) {
   const course = useCourse();
+  useBrightPaper();
   if (course.record.state === 'loading') return <main id="main" className="station" data-state="loading" />;
   if (!course.state) return <NoCourse course={course} />;
   return <AtStation state={course.state} station={station} nowMs={course.nowMs} isDemo={course.isDemo} />;
@@ -57,7 +60,9 @@ function AtStation({
   return (
     <main id="main" className="station" data-state="ready">
       <header>
-        <h1>{capital(known.name)}</h1>
+        <h1>
+          {capital(known.name)} <DemoMark isDemo={isDemo} />
+        </h1>
         {known.protect.length > 0 && (
           <p className="q">
             Wear: {known.protect.join(', ')}. The shop’s own rules and the maker’s manual come first.
