@@ -1,3 +1,4 @@
+import type { FineSpot } from '../../geometry/mesh-demand.ts';
 import { distanceToLine, type MeshLine } from '../../geometry/mesh-line.ts';
 import {
   cornerRad,
@@ -10,7 +11,7 @@ import {
   placeAlong,
   roundedLoop,
 } from '../../geometry/mesh-loop.ts';
-import { type FineSpot, meshPlane, type PlaneMesh, planeAreaMm2 } from '../../geometry/mesh-plane.ts';
+import { meshPlane, type PlaneMesh, planeAreaMm2 } from '../../geometry/mesh-plane.ts';
 import type { BarPiece } from './bar-element.ts';
 import { heightAlong } from './bar-section.ts';
 import type { PlateModel } from './plate-model.ts';
