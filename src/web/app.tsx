@@ -10,6 +10,9 @@ const PatternsPage = lazy(() =>
 const PatternPage = lazy(() =>
   import('./pattern/pattern-page.tsx').then((m) => ({ default: m.PatternPage })),
 );
+const StructurePage = lazy(() =>
+  import('./structure/structure-page.tsx').then((m) => ({ default: m.StructurePage })),
+);
 const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
 const BeginPage = lazy(() => import('./class/begin/begin-page.tsx').then((m) => ({ default: m.BeginPage })));
 const PaperPage = lazy(() => import('./class/paper/paper-page.tsx').then((m) => ({ default: m.PaperPage })));
@@ -18,6 +21,7 @@ const BenchPage = lazy(() => import('./class/bench-page.tsx').then((m) => ({ def
 const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({ default: m.StationPage })));
 const BuildsPage = lazy(() => import('./builds/builds-page.tsx').then((m) => ({ default: m.BuildsPage })));
 const BuildPage = lazy(() => import('./builds/build-page.tsx').then((m) => ({ default: m.BuildPage })));
+const ChangePage = lazy(() => import('./builds/change-page.tsx').then((m) => ({ default: m.ChangePage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
 const RoutePage = lazy(() => import('./route/route-page.tsx').then((m) => ({ default: m.RoutePage })));
 const ForecastPage = lazy(() =>
@@ -51,6 +55,9 @@ export function App() {
           <Route path="/builds">
             <BuildsPage />
           </Route>
+          <Route path="/builds/change/:pattern/:revision">
+            {(ids) => <ChangePage key={ids.revision} {...ids} />}
+          </Route>
           <Route path="/builds/:build">{({ build }) => <BuildPage key={build} build={build} />}</Route>
           <Route path="/route">
             <RoutePage />
@@ -64,6 +71,7 @@ export function App() {
           <Route path="/pattern">
             <PatternsPage />
           </Route>
+          <Route path="/pattern/:id/structure">{({ id }) => <StructurePage key={id} patternId={id} />}</Route>
           <Route path="/pattern/:id">{({ id }) => <PatternPage key={id} patternId={id} />}</Route>
           <Route>
             <NotFound />

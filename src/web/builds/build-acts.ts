@@ -31,3 +31,17 @@ export function applyPattern(
     ),
   ]);
 }
+
+/** Leaves builds with the revision they follow; the note says that it was looked at. */
+export function leavePattern(builds: readonly string[], name: string, reason: string) {
+  const why = reason.trim();
+  return enter(
+    builds.map(
+      (build): Entry<'note'> => ({
+        stream: `build:${build}`,
+        kind: 'note',
+        body: { text: `Newer revision "${name}" looked at and left${why ? `: ${why}` : ''}` },
+      }),
+    ),
+  );
+}
