@@ -89,6 +89,12 @@ describe('pattern page', () => {
     await model.page.getByRole('button', { name: '0.110 in' }).click();
     await model.settled();
     expect(await model.number('top.thickness.final')).toBe('2.79');
+    await model.page.getByRole('button', { name: 'Ends of the top bars' }).click();
+    await model.type('brace.bars.TB1.to.y', '17 in');
+    expect(await model.number('brace.bars.TB1.to.y')).toBe('431.8');
+    expect(Number(await model.grip('brace.bars.TB1').getAttribute('aria-valuenow'))).toBe(
+      (309.2 + 431.8) / 2,
+    );
   });
 
   it('drags bout, crossing and bar without asking the server; arrow keys do the same', async () => {

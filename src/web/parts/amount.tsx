@@ -3,7 +3,7 @@ import { usePreferences } from '../frame/preferences.ts';
 import { inchSet, mmText, plainText, type SetNumber, unitWords } from './amount-text.ts';
 
 /** A number set in type; only the fraction itself is set as a fraction. */
-export function SetText({ set }: { readonly set: SetNumber }) {
+function SetText({ set }: { readonly set: SetNumber }) {
   if (set.kind === 'text') return set.text;
   return (
     <>

@@ -1,4 +1,5 @@
 import { useCallback, useDeferredValue, useEffect, useMemo, useReducer, useRef, useState } from 'react';
+import { Link } from 'wouter';
 import { allRules } from '../../figures/catalogue.ts';
 import { compareRules, compareSheets } from '../../graph/compare.ts';
 import type { Mending } from '../../graph/remedy.ts';
@@ -9,6 +10,7 @@ import { onSent, sendOrKeep } from '../keeping/sending.ts';
 import { askRevisions, type SendResult } from '../keeping/server.ts';
 import type { Grips } from '../parts/drawing-view/grip-marks.tsx';
 import { Switch } from '../parts/switch.tsx';
+import { BARS_ID, changeByType } from './bar-inputs.ts';
 import { beginDesk, deskAfter } from './desk-state.ts';
 import { isEmptyState, patternOfDraft, textOfDraft, toKept } from './draft.ts';
 import { changeByDrag, draggableOf } from './drag.ts';
@@ -77,9 +79,11 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   const beforeName = `revision ${beforeIndex + 1}`;
   const typedCount = draft.now.typed.size + draft.now.bars.size;
 
+  const patternNow = useRef(pattern);
+  patternNow.current = pattern;
   const onType = useCallback(
     (id: string, value: number, text?: string) =>
-      act({ kind: 'change', change: { kind: 'number', id, value, ...(text === undefined ? {} : { text }) } }),
+      act({ kind: 'change', change: changeByType(patternNow.current, id, value, text) }),
     [],
   );
   const onConfirm = useCallback(
@@ -107,7 +111,10 @@ export function Desk({ source }: { readonly source: PatternSource }) {
       sheet: late.sheet,
       mine: late.pattern.mine,
       before: numbersBefore,
-      typed: new Set(late.state.typed.keys()),
+      typed: new Set([
+        ...late.state.typed.keys(),
+        ...[...late.state.bars.keys()].map((id) => `${BARS_ID}.${id}`),
+      ]),
     }),
     [late, numbersBefore],
   );
@@ -201,7 +208,10 @@ export function Desk({ source }: { readonly source: PatternSource }) {
             ]}
           />
         </div>
-        <p className="sub">{isDraft ? `Draft of revision ${number}. ${summary}` : summary}</p>
+        <p className="sub">
+          {isDraft ? `Draft of revision ${number}. ${summary}` : summary}{' '}
+          <Link href={`/pattern/${patternId}/structure`}>Structure and board</Link>
+        </p>
         <NumbersPanel
           context={context}
           beforeName={changes.length > 0 ? `rev ${beforeIndex + 1}` : undefined}
@@ -300,6 +310,9 @@ export function Desk({ source }: { readonly source: PatternSource }) {
 
 /** Places in the drawing where a figure may stand: its own, then wider and wider ones. */
 function placesOf(id: string): readonly string[] {
+  // a bar is drawn under its own name
+  const bar = /^brace\.bars\.([^.]+)/.exec(id)?.[1];
+  if (bar !== undefined) return [`brace.${bar}`];
   const words = id.split('.');
   const prefixes = words.map((_, i) => words.slice(0, words.length - i).join('.'));
   const word = words[0];

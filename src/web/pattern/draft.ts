@@ -45,11 +45,11 @@ export type Change =
 const UNDO_DEPTH = 200;
 
 /** Nothing typed. */
-export const emptyState: DraftState = { typed: new Map(), bars: new Map(), mine: new Set() };
+export const emptyDraftState: DraftState = { typed: new Map(), bars: new Map(), mine: new Set() };
 
 /** A draft on a revision with nothing typed. */
 export function newDraft(parent: string | null): Draft {
-  return { parent, now: emptyState, past: [], future: [] };
+  return { parent, now: emptyDraftState, past: [], future: [] };
 }
 
 /** Whether a draft says nothing that its revision does not say. */

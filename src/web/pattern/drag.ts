@@ -6,7 +6,7 @@ import type { Draggable } from '../parts/drawing-view/grip-marks.tsx';
 import { type Change, shiftedBar } from './draft.ts';
 
 /** Handles of single bars are called so, with the id of the bar behind it; their value is the middle of the bar, from the neck end. */
-export const BAR_PREFIX = 'brace.bars.';
+const BAR_PREFIX = 'brace.bars.';
 
 const barOf = (pattern: Pattern, inputId: string): StraightBar | undefined => {
   if (!inputId.startsWith(BAR_PREFIX)) return undefined;

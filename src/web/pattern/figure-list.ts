@@ -3,6 +3,7 @@ import { isAbsent } from '../../graph/figure.ts';
 import { isPending, type Sheet } from '../../graph/sheet.ts';
 import { inputSpec } from '../../pattern/pattern-file.ts';
 import { isFinding } from '../../quantity/finding.ts';
+import { BARS_ID, barNumbers, pageSpec } from './bar-inputs.ts';
 
 /** One line of the list of numbers. */
 export interface Row {
@@ -110,6 +111,22 @@ function rowOf(figure: Figure, cell: unknown): Row | undefined {
   return members.length === 0 ? undefined : { id, label, unit, value: undefined, isInput, members };
 }
 
+/** Both ends of the top bars as one family of typed numbers; undefined when no bar has two given ends. */
+function barsRow(sheet: Sheet): Row | undefined {
+  const members = barNumbers(sheet).map(
+    ({ id, value }): Row => ({ id, label: pageSpec(id)?.label ?? id, unit: 'mm', value, isInput: true }),
+  );
+  if (members.length === 0) return undefined;
+  return {
+    id: BARS_ID,
+    label: 'Ends of the top bars',
+    unit: 'mm',
+    value: undefined,
+    isInput: false,
+    members,
+  };
+}
+
 /** All numbers of a sheet in groups, in the order of the page: inputs first as the file has them, then what follows. */
 export function groupsOf(sheet: Sheet): readonly Group[] {
   const groups = new Map<string, Row[]>(ORDER.map((name) => [name, []]));
@@ -125,6 +142,8 @@ export function groupsOf(sheet: Sheet): readonly Group[] {
   ordered.forEach((figure, index) => {
     if (inputSpec(figure.id)) add(figure, index);
   });
+  const bars = barsRow(sheet);
+  if (bars) groups.get('Braces')?.push(bars);
   ordered.forEach((figure, index) => {
     if (!inputSpec(figure.id) && figure.unit !== 'text') add(figure, index);
   });
@@ -140,5 +159,6 @@ export function numbersOf(sheet: Sheet): ReadonlyMap<string, number | string> {
     else if (figure.members && !isAbsent(cell) && !isFinding(cell) && !isPending(cell))
       for (const m of figure.members(cell)) numbers.set(`${figure.id}.${m.key}`, m.value);
   });
+  for (const { id, value } of barNumbers(sheet)) numbers.set(id, value);
   return numbers;
 }

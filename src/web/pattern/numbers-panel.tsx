@@ -1,8 +1,8 @@
 import { Fragment, memo, useMemo, useState } from 'react';
 import type { FigureUnit } from '../../graph/figure.ts';
-import { inputSpec } from '../../pattern/pattern-file.ts';
 import { usePreferences } from '../frame/preferences.ts';
 import { LargeNumber, SmallNumber } from '../parts/amount.tsx';
+import { movedAs, ownedAs, pageSpec } from './bar-inputs.ts';
 import { type Group, groupsOf, type Row } from './figure-list.ts';
 import { InputCell, type Ownership } from './input-cell.tsx';
 import { type WhyContext, WhyPanel } from './why-panel.tsx';
@@ -25,6 +25,8 @@ export interface NumbersProps extends NumberActions {
 }
 
 const isChanged = (row: Row, before: ReadonlyMap<string, number | string>): boolean => {
+  // nothing to compare with
+  if (before.size === 0) return false;
   if (row.members) return row.members.some((m) => isChanged(m, before));
   const was = before.get(row.id);
   return typeof was === 'number' && typeof row.value === 'number'
@@ -42,7 +44,7 @@ function filtered(
   const isWanted = (row: Row): boolean => {
     if (wanted !== '' && !`${row.label} ${row.id}`.toLowerCase().includes(wanted)) return false;
     if (filter === 'changed') return isChanged(row, context.before);
-    return filter === 'all' || (row.isInput && inputSpec(row.id) !== undefined && !context.mine.has(row.id));
+    return filter === 'all' || (row.isInput && pageSpec(row.id) !== undefined && !context.mine.has(row.id));
   };
   return groups
     .map(({ name, rows }) => ({ name, rows: rows.filter(isWanted) }))
@@ -59,7 +61,7 @@ export const NumbersPanel = memo(function NumbersPanel(props: NumbersProps) {
   const shown = filtered(groups, words, filter, context);
   const openInputs = groups
     .flatMap((g) => g.rows)
-    .filter((r) => r.isInput && inputSpec(r.id) !== undefined && !context.mine.has(r.id))
+    .filter((r) => r.isInput && pageSpec(r.id) !== undefined && !context.mine.has(r.id))
     .map((r) => r.id);
   return (
     <div className="numbers">
@@ -178,11 +180,7 @@ function OneRow({
   const was = context.before.get(row.id);
   const changed = isChanged(row, context.before);
   const isOpen = open === row.id;
-  const ownership: Ownership = context.typed.has(row.id)
-    ? 'changed'
-    : context.mine.has(row.id)
-      ? 'mine'
-      : 'not-yet';
+  const ownership = ownershipOf(row.id, context);
   return (
     <Fragment>
       <PlainRow
@@ -198,8 +196,12 @@ function OneRow({
       {isOpen && (
         <tr className="open">
           <td colSpan={4}>
-            {row.isInput && inputSpec(row.id) && (
-              <InputFacts row={row} ownership={ownership} onConfirm={() => props.onConfirm([row.id])} />
+            {row.isInput && pageSpec(row.id) && (
+              <InputFacts
+                row={row}
+                ownership={ownership}
+                onConfirm={() => props.onConfirm([ownedAs(row.id)])}
+              />
             )}
             {!row.isInput && <WhyPanel id={row.id} context={context} />}
           </td>
@@ -207,6 +209,11 @@ function OneRow({
       )}
     </Fragment>
   );
+}
+
+function ownershipOf(id: string, { typed, mine }: WhyContext): Ownership {
+  if (typed.has(movedAs(id))) return 'changed';
+  return mine.has(ownedAs(id)) ? 'mine' : 'not-yet';
 }
 
 interface PlainRowProps {
@@ -261,7 +268,7 @@ function Before({ value, unit }: { readonly value: number | string; readonly uni
 }
 
 function RowNumber({ row, ownership, onType }: PlainRowProps) {
-  const spec = row.isInput ? inputSpec(row.id) : undefined;
+  const spec = row.isInput ? pageSpec(row.id) : undefined;
   if (spec && typeof row.value === 'number')
     return (
       <InputCell
@@ -295,7 +302,7 @@ function InputFacts({
   readonly ownership: Ownership;
   readonly onConfirm: () => void;
 }) {
-  const spec = inputSpec(row.id);
+  const spec = pageSpec(row.id);
   if (!spec) return null;
   return (
     <div className="why facts" data-state="open" data-why={row.id}>

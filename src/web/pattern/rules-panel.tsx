@@ -32,7 +32,7 @@ const needsHand = ({ state }: Judged): boolean =>
 const MET_SHOWN = 16;
 
 /** "1 broken, 2 doubtful, 21 met" */
-export function countWords(judged: readonly Judged[]): string {
+function countWords(judged: readonly Judged[]): string {
   const count = (state: Judged['state']) => judged.filter((j) => j.state === state).length;
   const parts = [
     [count('broken'), 'broken'],
