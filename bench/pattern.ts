@@ -45,18 +45,28 @@ const withLowerBout = (from: Pattern, mm: number): Pattern => ({
 function drag(): void {
   let sheet: Sheet = sheetOfPattern(pattern);
   const times: number[] = [];
+  const cpu: number[] = [];
   let checksum = 0;
   for (let i = 0; i < DRAG_COUNT; i++) {
     const moved = withLowerBout(pattern, 370 + Math.abs((i % 40) - 20) / 10);
-    const { value, clockMs } = timed(() => {
+    const { value, clockMs, cpuMs } = timed(() => {
       const next = sheetOfPattern(moved, { previous: sheet });
       return { next, judged: judgeAll(next, allRules) };
     });
     sheet = value.next;
-    if (i >= DRAG_COUNT / 3) times.push(clockMs);
+    if (i >= DRAG_COUNT / 3) {
+      times.push(clockMs);
+      cpu.push(cpuMs);
+    }
     checksum += (numberOf(sheet, 'outline.half_perimeter') ?? 0) + value.judged.length;
   }
-  say('drag: figures and rules, median', median(times), 4, 'ms', `checksum ${checksum.toFixed(3)}`);
+  say(
+    'drag: figures and rules, median',
+    median(times),
+    4,
+    'ms',
+    `${median(cpu).toFixed(2)} ms of processor; checksum ${checksum.toFixed(3)}`,
+  );
 }
 
 const RUN_COUNT = 9;
@@ -70,19 +80,31 @@ function coldSheet(): void {
     const { allRules } = await import('./src/figures/catalogue.ts');
     const { readPattern } = await import('./src/pattern/pattern-file.ts');
     const text = readFileSync('data/patterns/small-steel-string.yaml', 'utf8');
+    const before = process.cpuUsage();
     const begun = performance.now();
     const sheet = sheetOfPattern(readPattern(text));
     const judged = judgeAll(sheet, allRules);
     const ms = performance.now() - begun;
-    console.log(JSON.stringify({ ms, checksum: sheet.cells.length + judged.length }));`;
+    const cpu = process.cpuUsage(before);
+    console.log(JSON.stringify({ ms, cpuMs: (cpu.user + cpu.system) / 1000, checksum: sheet.cells.length + judged.length }));`;
   const runs = Array.from({ length: RUN_COUNT }, () => {
     const args = ['--import', 'tsx', '--input-type=module', '--eval', script];
     const run = spawnSync(process.execPath, args, { cwd: root, encoding: 'utf8' });
     if (run.status !== 0) throw new Error(run.stderr);
-    return JSON.parse(run.stdout) as { readonly ms: number; readonly checksum: number };
+    return JSON.parse(run.stdout) as {
+      readonly ms: number;
+      readonly cpuMs: number;
+      readonly checksum: number;
+    };
   });
   const sum = runs.reduce((all, { checksum }) => all + checksum, 0);
-  say('cold sheet: pattern, figures, rules', median(runs.map(({ ms }) => ms)), 60, 'ms', `checksum ${sum}`);
+  say(
+    'cold sheet: pattern, figures, rules',
+    median(runs.map(({ ms }) => ms)),
+    60,
+    'ms',
+    `${median(runs.map(({ cpuMs }) => cpuMs)).toFixed(0)} ms of processor; checksum ${sum}`,
+  );
 }
 
 /** Median clock time of the command as a whole process. */
