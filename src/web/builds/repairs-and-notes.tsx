@@ -4,15 +4,19 @@ import { when } from '../class/clock-words.ts';
 import { noteOfBuild } from './build-acts.ts';
 import type { BuildPartProps } from './build-part.ts';
 
+/** Moments of a gluing stand among the notes; they are no remark. */
+const MOMENTS: ReadonlySet<string> = new Set(['dry run begun', 'glue is on']);
+
 /** What went wrong and was mended, what was made again, what was noted. */
 export function RepairsAndNotes({ course, state, build, facts }: BuildPartProps) {
   const { me } = course.record;
   const { nowMs } = course;
+  const notes = facts.notes.filter((n) => !MOMENTS.has(n.text));
   const mayWrite = me.role !== 'learner' || me.build === build;
   return (
     <section>
       <h2 className="hd">Repairs and notes</h2>
-      {facts.repairs.length + facts.replaced.length + facts.notes.length === 0 && (
+      {facts.repairs.length + facts.replaced.length + notes.length === 0 && (
         <p>None: nothing was repaired or noted.</p>
       )}
       <ul className="plain-list">
@@ -31,7 +35,7 @@ export function RepairsAndNotes({ course, state, build, facts }: BuildPartProps)
             <span className="q">{when(r.atMs, nowMs)}</span>
           </li>
         ))}
-        {facts.notes.map((n) => (
+        {notes.map((n) => (
           <li key={n.event}>
             {n.op ? `${operationName(state, n.op)}: ` : ''}
             {n.text} <span className="q">{when(n.atMs, nowMs)}</span>

@@ -1,6 +1,7 @@
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { noteMoment } from './acts.ts';
 import { sinceWords } from './clock-words.ts';
+import { GlueLeft } from './glue-left.tsx';
 
 /** Words under which the moments stand in the record. */
 const DRY_RUN = 'dry run begun';
@@ -28,7 +29,8 @@ export function GlueTimers(props: {
   return (
     <section className="glue-timers">
       <h2 className="hd">Glue</h2>
-      <p>Everything clamped dry first, then glue. How long the glue stays open is on its label.</p>
+      <p>Everything clamped dry first, then glue.</p>
+      <GlueLeft glueMs={glueMs} nowMs={nowMs} />
       <div className="acts">
         <button
           type="button"

@@ -18,7 +18,7 @@ export function PlainDrawing({
   const height = bounds.maxY - bounds.minY;
   return (
     <svg
-      className="plain-drawing"
+      className="plain-drawing ents"
       viewBox={`${bounds.minX} ${bounds.minY} ${width} ${height}`}
       role="img"
       aria-label={words}
