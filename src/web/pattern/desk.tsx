@@ -1,31 +1,31 @@
-import { useCallback, useDeferredValue, useEffect, useMemo, useReducer, useRef, useState } from 'react';
+import { useCallback, useDeferredValue, useMemo, useReducer, useRef, useState } from 'react';
 import { Link } from 'wouter';
 import { allRules } from '../../figures/catalogue.ts';
 import { compareRules, compareSheets } from '../../graph/compare.ts';
 import type { Mending } from '../../graph/remedy.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
 import { usePreferences } from '../frame/preferences.ts';
-import { keepDraft } from '../keeping/device.ts';
-import { onSent, sendOrKeep } from '../keeping/sending.ts';
-import { askRevisions, type SendResult } from '../keeping/server.ts';
 import type { Grips } from '../parts/drawing-view/grip-marks.tsx';
 import { Switch } from '../parts/switch.tsx';
 import { BARS_ID, changeByType } from './bar-inputs.ts';
+import { useKeeping, useUndoKeys } from './desk-hooks.ts';
 import { beginDesk, deskAfter } from './desk-state.ts';
-import { isEmptyState, patternOfDraft, textOfDraft, toKept } from './draft.ts';
+import { isEmptyState, patternOfDraft, textOfDraft } from './draft.ts';
 import { changeByDrag, draggableOf } from './drag.ts';
 import { DrawingPanel } from './drawing-panel.tsx';
 import { numbersOf } from './figure-list.ts';
 import { HistoryDialog } from './history-dialog.tsx';
 import { NumbersPanel } from './numbers-panel.tsx';
+import { type Look, lookedAtOf } from './places.ts';
+import { RevisionActs } from './revision-acts.tsx';
 import { RevisionDialog } from './revision-dialog.tsx';
 import { RulesPanel } from './rules-panel.tsx';
 import type { PatternSource } from './source.ts';
 import { TouchesPanel } from './touches-panel.tsx';
 import { useJudged, useSettingChanges, useSheet } from './use-numbers.ts';
+import { useRevisions } from './use-revisions.ts';
 
 type Panel = 'numbers' | 'rules' | 'touches';
-type Look = { readonly kind: 'rule' | 'figure'; readonly id: string };
 const NO_NUMBERS: ReadonlyMap<string, number | string> = new Map();
 
 const SMALL_COUNTS = ['No value', 'One value', 'Two values', 'Three values', 'Four values', 'Five values'];
@@ -61,13 +61,6 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   );
 
   useKeeping(patternId, draft, isDragging);
-  useEffect(
-    () =>
-      onSent((id, result) => {
-        if (id === patternId && 'hash' in result) act({ kind: 'sent', hash: result.hash });
-      }),
-    [patternId],
-  );
   useUndoKeys(
     () => act({ kind: 'undo' }),
     () => act({ kind: 'redo' }),
@@ -130,38 +123,11 @@ export function Desk({ source }: { readonly source: PatternSource }) {
     onStep: (id, value) => act({ kind: 'change', change: changeByDrag(pattern, id, value) }),
   };
 
-  const makeRevision = async (note: string): Promise<SendResult> => {
-    const text = textOfDraft(state.baseText, draft.now);
-    const { parent } = draft;
-    const savedAt = new Date().toISOString();
-    const result = await sendOrKeep(patternId, { text, parent, note }, savedAt);
-    if (result.kind === 'saved' || result.kind === 'unreached') {
-      const hash = result.kind === 'saved' ? result.hash : '';
-      act({ kind: 'revised', revision: { hash, parent, note, savedAt, text }, base: readPattern(text) });
-      setComparedIndex(undefined);
-    }
-    return result;
-  };
+  const { makeRevision, chooseRevision } = useRevisions(patternId, state, act, () =>
+    setComparedIndex(undefined),
+  );
 
-  const chooseRevision = async (hash: string) => {
-    const list = (await askRevisions(patternId)) ?? revisions;
-    const revision = list.find((r) => r.hash === hash);
-    if (revision) act({ kind: 'stand-on', revision, base: readPattern(revision.text), revisions: list });
-    setDialog(undefined);
-  };
-
-  const lookedRule = look?.kind === 'rule' ? judged.find((j) => j.rule.id === look.id) : undefined;
-  const lookedAt = useMemo(() => {
-    if (!look) return undefined;
-    if (!lookedRule) return { places: placesOf(look.id), judged: undefined };
-    const { rule } = lookedRule;
-    const places = [
-      ...(rule.place ? [rule.place] : []),
-      ...placesOf(rule.subject.id),
-      ...rule.remedies.flatMap((r) => placesOf(r.input.id)),
-    ];
-    return { places, judged: lookedRule };
-  }, [look, lookedRule]);
+  const lookedAt = useMemo(() => look && lookedAtOf(look, judged), [look, judged]);
 
   const summary = `${SMALL_COUNTS[typedCount] ?? `${typedCount} values`} typed since revision ${standsOnIndex + 1}.`;
   return (
@@ -243,40 +209,15 @@ export function Desk({ source }: { readonly source: PatternSource }) {
             settings={settingChanges}
             onOpenFigure={openFigure}
           />
-          <div className="acts noprint">
-            <WaitButton
-              isReady={isDraft}
-              why="Nothing is typed yet"
-              isMain
-              onPress={() => setDialog('revision')}
-            >
-              Make revision {number}
-            </WaitButton>
-            <WaitButton isReady={isDraft} why="There is no draft" onPress={() => act({ kind: 'drop' })}>
-              Take back draft
-            </WaitButton>
-          </div>
-          <div className="acts noprint">
-            <WaitButton
-              isReady={draft.past.length > 0}
-              why="No step to go back"
-              isSmall
-              onPress={() => act({ kind: 'undo' })}
-            >
-              Undo
-            </WaitButton>
-            <WaitButton
-              isReady={draft.future.length > 0}
-              why="No step to do again"
-              isSmall
-              onPress={() => act({ kind: 'redo' })}
-            >
-              Redo
-            </WaitButton>
-            <button type="button" className="btn sm" onClick={() => setDialog('history')}>
-              History
-            </button>
-          </div>
+          <RevisionActs
+            number={number}
+            draft={draft}
+            onMake={() => setDialog('revision')}
+            onDrop={() => act({ kind: 'drop' })}
+            onUndo={() => act({ kind: 'undo' })}
+            onRedo={() => act({ kind: 'redo' })}
+            onHistory={() => setDialog('history')}
+          />
         </div>
       </div>
       {dialog === 'revision' && (
@@ -285,7 +226,10 @@ export function Desk({ source }: { readonly source: PatternSource }) {
           summary={summary}
           brokenCount={judged.filter((j) => j.state === 'broken').length}
           onMake={makeRevision}
-          onChoose={chooseRevision}
+          onChoose={async (hash) => {
+            await chooseRevision(hash);
+            setDialog(undefined);
+          }}
           onClose={() => setDialog(undefined)}
         />
       )}
@@ -306,70 +250,4 @@ export function Desk({ source }: { readonly source: PatternSource }) {
       )}
     </main>
   );
-}
-
-/** Places in the drawing where a figure may stand: its own, then wider and wider ones. */
-function placesOf(id: string): readonly string[] {
-  // a bar is drawn under its own name
-  const bar = /^brace\.bars\.([^.]+)/.exec(id)?.[1];
-  if (bar !== undefined) return [`brace.${bar}`];
-  const words = id.split('.');
-  const prefixes = words.map((_, i) => words.slice(0, words.length - i).join('.'));
-  const word = words[0];
-  const wide =
-    word === 'body' ? ['outline'] : word === 'fret' ? ['frets'] : word === 'string' ? ['saddle'] : [];
-  return [...prefixes.slice(0, word === 'body' ? 1 : undefined), ...wide];
-}
-
-/** A button that cannot be used yet is dashed and says why. */
-function WaitButton(props: {
-  readonly isReady: boolean;
-  readonly why: string;
-  readonly isMain?: boolean;
-  readonly isSmall?: boolean;
-  readonly onPress: () => void;
-  readonly children: React.ReactNode;
-}) {
-  const size = props.isSmall ? ' sm' : '';
-  return (
-    <button
-      type="button"
-      className={`btn${size}${props.isReady ? (props.isMain ? ' go' : '') : ' wait'}`}
-      aria-disabled={!props.isReady}
-      title={props.isReady ? undefined : props.why}
-      onClick={() => {
-        if (props.isReady) props.onPress();
-      }}
-    >
-      {props.children}
-    </button>
-  );
-}
-
-/** Keeps the draft on this device a moment after each change. */
-function useKeeping(patternId: string, draft: Parameters<typeof toKept>[0], isDragging: boolean): void {
-  const first = useRef(draft);
-  useEffect(() => {
-    if (isDragging || draft === first.current) return;
-    void keepDraft(patternId, toKept(draft));
-  }, [patternId, draft, isDragging]);
-}
-
-/** Ctrl or Command with Z; with Shift, or Y, the step again. Fields keep their own undo. */
-function useUndoKeys(undo: () => void, redo: () => void): void {
-  const latest = useRef({ undo, redo });
-  latest.current = { undo, redo };
-  useEffect(() => {
-    const onKey = (event: KeyboardEvent) => {
-      if (!event.ctrlKey && !event.metaKey) return;
-      if (event.target instanceof HTMLInputElement || event.target instanceof HTMLTextAreaElement) return;
-      const key = event.key.toLowerCase();
-      if (key !== 'z' && key !== 'y') return;
-      event.preventDefault();
-      if (key === 'y' || event.shiftKey) latest.current.redo();
-      else latest.current.undo();
-    };
-    window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
-  }, []);
 }

@@ -18,6 +18,7 @@ import { Switch } from '../parts/switch.tsx';
 import { TitleBlock } from '../parts/title-block.tsx';
 import { ExportPick } from './export-pick.tsx';
 import { LayersPick } from './layers-pick.tsx';
+import type { LookedAt } from './places.ts';
 
 export interface DrawingPanelProps {
   readonly sheet: Sheet;
@@ -30,7 +31,7 @@ export interface DrawingPanelProps {
   readonly isLeftHanded: boolean;
   readonly largeUnit: LargeUnit;
   /** Place or figure that is looked at, with the rule when it is one. */
-  readonly lookedAt: { readonly places: readonly string[]; readonly judged: Judged | undefined } | undefined;
+  readonly lookedAt: LookedAt | undefined;
   readonly grips: Grips;
 }
 
