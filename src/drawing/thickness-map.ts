@@ -52,16 +52,17 @@ export function placeOfSpot(sheet: Sheet, spot: string): PointMm | undefined {
 /**
  * The thickness of a top as it was read, spot by spot, on its own outline seen from the front.
  *
- * @param spots  the last reading of each spot; a spot whose place is not known stays out
+ * @param spots    the last reading of each spot; a spot whose place is not known stays out
+ * @param labelMm  height of the numbers, mm; > 0
  * @source       plane-geometry
  */
-export function thicknessMap(sheet: Sheet, spots: readonly SpotThickness[]): Drawing {
+export function thicknessMap(sheet: Sheet, spots: readonly SpotThickness[], labelMm = LABEL_MM): Drawing {
   const entities = [
     ...bodyOutline(sheet),
     ...soundHole(sheet),
     ...bridge(sheet, 'hidden'),
     ...centreLines(sheet),
-    ...spots.flatMap((s) => spotMark(s, placeOfSpot(sheet, s.spot))),
+    ...spots.flatMap((s) => spotMark(s, placeOfSpot(sheet, s.spot), labelMm)),
   ];
   return drawingOf({
     id: 'thickness-map',
@@ -72,7 +73,7 @@ export function thicknessMap(sheet: Sheet, spots: readonly SpotThickness[]): Dra
   });
 }
 
-function spotMark(spot: SpotThickness, at: PointMm | undefined): readonly Entity[] {
+function spotMark(spot: SpotThickness, at: PointMm | undefined, labelMm: number): readonly Entity[] {
   if (!at) return [];
   const isSure = spot.state !== 'doubtful';
   return [
@@ -80,7 +81,7 @@ function spotMark(spot: SpotThickness, at: PointMm | undefined): readonly Entity
       fill: isSure ? 'black' : 'white',
       widthMm: DOT_LINE_MM,
     }),
-    text('text', { x: at.x, y: at.y - DOT_MM - 3 }, spot.thicknessMm.toFixed(2), LABEL_MM, {
+    text('text', { x: at.x, y: at.y - DOT_MM - 3 }, spot.thicknessMm.toFixed(2), labelMm, {
       weight: 700,
       anchorX: 'middle',
       hasHalo: true,

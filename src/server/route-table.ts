@@ -1,3 +1,4 @@
+import { buildRoutes } from './builds/builds.routes.ts';
 import { courseRoutes } from './courses/courses.routes.ts';
 import { demoRoutes } from './demo/demo.routes.ts';
 import { doorRoutes } from './doors/doors.routes.ts';
@@ -16,6 +17,7 @@ export const routeTable: readonly ServerRoute[] = [
   ...recordRoutes,
   ...peopleRoutes,
   ...courseRoutes,
+  ...buildRoutes,
   ...demoRoutes,
   ...fileRoutes,
 ];

@@ -70,6 +70,21 @@ function OneBuild(props: BuildPartProps) {
             <Link className="btn" href={`/bench/${build}`}>
               To the bench page
             </Link>
+            {(record.me.role === 'teacher' || record.me.build === build) && (
+              <>
+                <a
+                  className="btn"
+                  href={`/api/builds/${build}/passport.pdf`}
+                  target="_blank"
+                  rel="noreferrer"
+                >
+                  Print passport and certificate
+                </a>
+                <a className="btn" href={`/api/builds/${build}/record.json`} download>
+                  Take the full file
+                </a>
+              </>
+            )}
           </div>
         </div>
       </header>
