@@ -40,6 +40,8 @@ export type SendResult =
 export const STARTING_HASH = 'starting';
 
 const TIMEOUT_MS = 8000;
+/** A revision is worth waiting for longer: given up too early it would be sent twice. */
+const SEND_TIMEOUT_MS = 25_000;
 
 /** Asks the server; undefined when it cannot be reached or does not answer as agreed. */
 async function ask(path: string): Promise<unknown> {
@@ -79,7 +81,7 @@ export async function sendRevision(patternId: string, revision: NewRevision): Pr
       method: 'POST',
       headers: { 'content-type': 'application/json', accept: 'application/json' },
       body: JSON.stringify({ ...revision, parent: isKnown(revision.parent) ? revision.parent : null }),
-      signal: AbortSignal.timeout(TIMEOUT_MS),
+      signal: AbortSignal.timeout(SEND_TIMEOUT_MS),
     });
     body = (await response.json()) as typeof body;
   } catch {

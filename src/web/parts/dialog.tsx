@@ -14,7 +14,16 @@ export function Dialog(props: {
     return () => dialog?.close();
   }, []);
   return (
-    <dialog className="leaf-over" ref={place} aria-labelledby={titleId} onClose={props.onClose}>
+    <dialog
+      className="leaf-over"
+      ref={place}
+      aria-labelledby={titleId}
+      // Escape; not the close event, which also comes when the dialog is taken away after an answer
+      onCancel={(event) => {
+        event.preventDefault();
+        props.onClose();
+      }}
+    >
       <h2 id={titleId}>{props.title}</h2>
       {props.children}
     </dialog>

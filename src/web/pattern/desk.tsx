@@ -18,7 +18,7 @@ import { HistoryDialog } from './history-dialog.tsx';
 import { NumbersPanel } from './numbers-panel.tsx';
 import { type Look, lookedAtOf } from './places.ts';
 import { RevisionActs } from './revision-acts.tsx';
-import { RevisionDialog } from './revision-dialog.tsx';
+import { RevisionDialog, TwoRevisionsDialog } from './revision-dialog.tsx';
 import { RulesPanel } from './rules-panel.tsx';
 import type { PatternSource } from './source.ts';
 import { TouchesPanel } from './touches-panel.tsx';
@@ -123,7 +123,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
     onStep: (id, value) => act({ kind: 'change', change: changeByDrag(pattern, id, value) }),
   };
 
-  const { makeRevision, chooseRevision } = useRevisions(patternId, state, act, () =>
+  const { makeRevision, chooseRevision, fork } = useRevisions(patternId, state, act, () =>
     setComparedIndex(undefined),
   );
 
@@ -226,11 +226,15 @@ export function Desk({ source }: { readonly source: PatternSource }) {
           summary={summary}
           brokenCount={judged.filter((j) => j.state === 'broken').length}
           onMake={makeRevision}
-          onChoose={async (hash) => {
-            await chooseRevision(hash);
-            setDialog(undefined);
-          }}
           onClose={() => setDialog(undefined)}
+        />
+      )}
+      {fork && (
+        <TwoRevisionsDialog
+          message={fork.message}
+          mine={fork.hash}
+          other={fork.other}
+          onChoose={chooseRevision}
         />
       )}
       {dialog === 'history' && (

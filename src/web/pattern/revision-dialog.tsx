@@ -8,8 +8,6 @@ export function RevisionDialog(props: {
   readonly summary: string;
   readonly brokenCount: number;
   readonly onMake: (note: string) => Promise<SendResult>;
-  /** Two revisions were made from one: go on with this one. */
-  readonly onChoose: (hash: string) => void;
   readonly onClose: () => void;
 }) {
   const [note, setNote] = useState('');
@@ -20,23 +18,9 @@ export function RevisionDialog(props: {
     setBusy(true);
     const result = await props.onMake(note.trim());
     setBusy(false);
-    if (result.kind === 'saved' || result.kind === 'unreached') props.onClose();
-    else setProblem(result);
+    if (result.kind === 'refused') setProblem(result);
+    else props.onClose();
   };
-  if (problem?.kind === 'two-revisions')
-    return (
-      <Dialog title="Two revisions from one" onClose={() => props.onChoose(problem.hash)}>
-        <p role="alert">{problem.message}</p>
-        <div className="acts">
-          <button type="button" className="btn go" onClick={() => props.onChoose(problem.hash)}>
-            Go on with mine
-          </button>
-          <button type="button" className="btn" onClick={() => props.onChoose(problem.other)}>
-            Go on with the other one
-          </button>
-        </div>
-      </Dialog>
-    );
   return (
     <Dialog title={`Make revision ${props.number}`} onClose={props.onClose}>
       <form onSubmit={make}>
@@ -65,6 +49,28 @@ export function RevisionDialog(props: {
           </button>
         </div>
       </form>
+    </Dialog>
+  );
+}
+
+/** Another revision was made from the same one: both are kept, the person says which to go on with. */
+export function TwoRevisionsDialog(props: {
+  readonly message: string;
+  readonly mine: string;
+  readonly other: string;
+  readonly onChoose: (hash: string) => void;
+}) {
+  return (
+    <Dialog title="Two revisions from one" onClose={() => props.onChoose(props.mine)}>
+      <p role="alert">{props.message}</p>
+      <div className="acts">
+        <button type="button" className="btn go" onClick={() => props.onChoose(props.mine)}>
+          Go on with mine
+        </button>
+        <button type="button" className="btn" onClick={() => props.onChoose(props.other)}>
+          Go on with the other one
+        </button>
+      </div>
     </Dialog>
   );
 }
