@@ -65,6 +65,7 @@ let started = false;
 
 function change(part: Partial<RecordView>): void {
   view = { ...view, ...part };
+  if (part.unsentCount !== undefined) tellKept({ unsentEventCount: part.unsentCount });
   for (const tell of listeners) tell();
 }
 
