@@ -41,7 +41,10 @@ async function served(make: () => Promise<ServedPage>): Promise<ServedPage> {
   return server;
 }
 
-describe('pattern page', () => {
+// the machine may be busy with other work: a walk may take long, it never waits for a time
+const PATIENT = { timeout: 90_000 } as const;
+
+describe('pattern page', PATIENT, () => {
   it('computes in the browser: a typed number, its rule, the place in the drawing, the number that mends it, undo', async () => {
     const model = await newPage(await served(serveWhole));
     const faults = listenForFaults(model.page);
@@ -255,7 +258,7 @@ describe('pattern page', () => {
   });
 });
 
-describe('pattern page on every screen', () => {
+describe('pattern page on every screen', PATIENT, () => {
   // everything once at the desk and once on a phone; elsewhere what depends on colours and sizes
   const some = ['color-contrast', 'target-size'];
   const screens = [
@@ -305,7 +308,7 @@ describe('pattern page on every screen', () => {
   });
 });
 
-describe('pattern page without the server', () => {
+describe('pattern page without the server', PATIENT, () => {
   it('opens again, with its draft, after the server has gone', async () => {
     const server = await servePageOnly();
     const model = await newPage(server);
