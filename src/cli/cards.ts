@@ -99,7 +99,7 @@ export async function cardsCommand(name: string, options: CardsOptions): Promise
     shop,
     route: ownRoute(),
     printedOn: day,
-    address: `${options.address ?? 'http://bracewright.local'}/card/`,
+    address: `${options.address ?? `http://${shop.host ?? 'bracewright.local'}`}/card/`,
     isLeftHanded: pattern.handed === 'left',
     notMine: (card) =>
       inputsBehind(sheet.catalogue, card.figures).filter(

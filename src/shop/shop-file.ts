@@ -194,6 +194,7 @@ export function readShop(text: string): Shop {
     name: file['name'] as string,
     ...given('note', file['note'] as string | undefined),
     ...given('schoolRule', file['school_rule'] as string | undefined),
+    ...given('host', file['host'] as string | undefined),
     unit: (file['unit'] ?? PLAIN_SHOP.unit) as 'mm' | 'in',
     paper: (file['paper'] ?? PLAIN_SHOP.paper) as PaperName,
     printed100: printer

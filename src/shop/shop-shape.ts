@@ -127,6 +127,7 @@ export const SHOP_SHAPE: Shape = group({
   name: needed('Name of the shop', textShape(80)),
   note: may('Note', textShape(600)),
   school_rule: may("The school's own rule", textShape(600)),
+  host: may('Host name of the server in the workshop', textShape(80)),
   unit: may('Unit of rules and jigs', choice(['mm', 'in'])),
   paper: may('Paper', choice(PAPERS)),
   printer: may(

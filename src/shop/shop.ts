@@ -119,6 +119,8 @@ export type PaperName = (typeof PAPERS)[number];
 export interface Shop {
   readonly name: string;
   readonly note?: string;
+  /** Host name (and port) under which phones reach the server, e.g. `workshop.local:4180`; set once, printed on cards. */
+  readonly host?: string;
   /** The school's own rule about machines, in its words. */
   readonly schoolRule?: string;
   /** Unit that stands first where something is set by rule, gauge or jig; machines have their own. */
