@@ -1,7 +1,8 @@
 import type { Reading } from '../route/route-types.ts';
+import type { BatchList } from './batches.ts';
 import { type ClassState, planOf } from './class-state.ts';
 import type { SessionFact } from './course-facts.ts';
-import { type Assigned, type BatchList, opening } from './tonight.ts';
+import { type Assigned, opening } from './tonight.ts';
 import type { Offer } from './what-next.ts';
 
 /** One step on the paper of a session. */
