@@ -16,7 +16,7 @@ export interface SpotThickness {
 }
 
 /** How far a spot lies from the wing of the bridge, mm: clear of the foot. */
-const BESIDE_BRIDGE_MM = 14;
+const BESIDE_BRIDGE_MM = 24;
 const LABEL_MM = 9;
 const DOT_MM = 4;
 const DOT_LINE_MM = 0.5;
@@ -77,7 +77,7 @@ function spotMark(spot: SpotThickness, at: PointMm | undefined, labelMm: number)
   if (!at) return [];
   const isSure = spot.state !== 'doubtful';
   return [
-    circle(spot.state === 'broken' ? 'accent' : 'visible', at, DOT_MM, {
+    circle(spot.state === 'broken' ? 'accent' : 'text', at, DOT_MM, {
       fill: isSure ? 'black' : 'white',
       widthMm: DOT_LINE_MM,
     }),

@@ -1,6 +1,7 @@
 import { Link } from 'wouter';
 import { labelOf } from '../../course/class-state.ts';
 import { ringOf } from '../../course/ring.ts';
+import { opening } from '../../course/tonight.ts';
 import { useBuildComputed } from '../class/build-context.ts';
 import { WallRing } from '../class/build-ring.tsx';
 import { buildName, personOfBuild } from '../class/class-names.ts';
@@ -50,11 +51,19 @@ function OneBuild(props: BuildPartProps) {
   const { nowMs, record } = course;
   const computed = useBuildComputed(state, facts);
   const ring = ringOf(state, build, facts, nowMs);
+  const assigned = opening(state, nowMs).assigned.find((a) => a.build === build);
   return (
     <main id="main" className="builds one" data-state="ready">
       <header className="build-head">
         <div className="build-ring">
-          <WallRing state={state} build={build} nowMs={nowMs} isAway={false} isShared={false} />
+          <WallRing
+            state={state}
+            build={build}
+            nowMs={nowMs}
+            isAway={false}
+            isShared={false}
+            {...(assigned ? { assigned } : {})}
+          />
         </div>
         <div>
           <h1>

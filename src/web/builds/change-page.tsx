@@ -143,6 +143,8 @@ function Change({ course, state, kept, before, after, from }: ChangeProps) {
 const listed = (ids: readonly string[], name: (id: string) => string): string =>
   ids.length === 0 ? 'none' : ids.map(name).join('; ');
 
+const counted = (count: number): string => (count === 1 ? '1 build' : `${count} builds`);
+
 interface DecideProps {
   readonly course: CourseNow;
   readonly state: ClassState;
@@ -158,6 +160,7 @@ function Decide({ course, state, kept, builds }: DecideProps) {
   const [reason, setReason] = useState('');
   const [says, setSays] = useState('');
   const chosen = builds.filter((b) => picked.has(b.build)).map((b) => b.build);
+  const frozen = builds.filter((b) => picked.has(b.build) && b.state === 'frozen').length;
   const flip = (build: string) => {
     const next = new Set(picked);
     if (!next.delete(build)) next.add(build);
@@ -169,12 +172,12 @@ function Decide({ course, state, kept, builds }: DecideProps) {
       state.course.revisions.has(kept.revision) ||
       (!course.isDemo && state.shop.revisions.has(kept.revision));
     await applyPattern(course.courseId, kept, isKept, chosen, reason);
-    setSays(`Applied to ${chosen.length} builds.`);
+    setSays(`Applied to ${counted(chosen.length)}.`);
   };
   const leave = async () => {
     if (chosen.length === 0) return setSays('Tick at least one build first.');
     await leavePattern(chosen, kept.name ?? kept.revision.slice(0, 6), reason);
-    setSays(`Left as they are: a note is kept with ${chosen.length} builds.`);
+    setSays(`Left as they are: a note is kept with ${counted(chosen.length)}.`);
   };
   return (
     <section>
@@ -199,12 +202,18 @@ function Decide({ course, state, kept, builds }: DecideProps) {
         Why, kept with each build
         <input className="fld" value={reason} maxLength={300} onChange={(e) => setReason(e.target.value)} />
       </label>
+      {frozen > 0 && (
+        <p className="says bad">
+          {frozen} of the ticked builds are frozen: what is cut there keeps its old size, and the new numbers
+          hold for what is still to come. Look at each before you apply.
+        </p>
+      )}
       <div className="acts">
         <button type="button" className="btn go" onClick={() => void apply()}>
-          Apply to {chosen.length} builds
+          Apply to {counted(chosen.length)}
         </button>
         <button type="button" className="btn" onClick={() => void leave()}>
-          Leave {chosen.length} builds as they are
+          Leave {counted(chosen.length)} as they are
         </button>
       </div>
       {says !== '' && (
