@@ -1,0 +1,85 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ClassServer, classServer, openDevice, untilReady, untilSent } from './class-server.ts';
+import { axeFaults, isWiderThanScreen, listenForFaults, openBrowser } from './support.ts';
+
+let browser: Browser;
+let served: ClassServer;
+beforeAll(async () => {
+  browser = await openBrowser();
+  served = await classServer({ demo: true });
+});
+afterAll(async () => {
+  await browser.close();
+  await served.close();
+});
+
+describe('the pages of people, route and forecast', () => {
+  it.each([
+    [390, 844],
+    [1440, 900],
+  ])('are clean for axe and not wider than a screen of %i px', async (width, height) => {
+    const { context, page } = await openDevice(browser, served, { width, height });
+    const faults = listenForFaults(page);
+    for (const address of ['/people', '/route', '/forecast']) {
+      await page.goto(address);
+      await untilReady(page);
+      expect(await axeFaults(page), address).toEqual([]);
+      expect(await isWiderThanScreen(page), address).toBe(false);
+    }
+    expect(faults).toEqual([]);
+    await context.close();
+  });
+
+  it('gives a key and takes it back, and both are still there after loading again', async () => {
+    const { context, page } = await openDevice(browser, served, { width: 1024, height: 768 });
+    await page.goto('/people');
+    await untilReady(page);
+    const person = page.locator('details.person').filter({ hasText: 'Kaja' });
+    const buffer = person.locator('li').filter({ hasText: 'buffer' });
+    await person.locator('summary').click();
+    const before = await buffer.getByRole('button').textContent();
+    await buffer.getByRole('button').click();
+    await untilSent(page);
+    await page.reload();
+    await untilReady(page);
+    await page.locator('details.person').filter({ hasText: 'Kaja' }).locator('summary').click();
+    const after = await page
+      .locator('details.person')
+      .filter({ hasText: 'Kaja' })
+      .locator('li')
+      .filter({ hasText: 'buffer' })
+      .getByRole('button')
+      .textContent();
+    expect([before, after].sort()).toEqual(['Give', 'Take back']);
+    await context.close();
+  });
+
+  it('keeps other minutes for a step, and refuses minutes that shrink', async () => {
+    const { context, page } = await openDevice(browser, served, { width: 1024, height: 768 });
+    await page.goto('/route');
+    await untilReady(page);
+    await page.getByLabel('Find a step').fill('T5');
+    await page.getByRole('button', { name: /^T5/ }).click();
+    await page.getByLabel('likely', { exact: true }).first().fill('500');
+    await page.getByRole('button', { name: 'Keep minutes' }).first().click();
+    expect(await page.getByRole('alert').textContent()).toMatch(/must grow from quick to slow/);
+    await page.getByLabel('likely', { exact: true }).first().fill('33');
+    await page.getByRole('button', { name: 'Keep minutes' }).first().click();
+    await page.getByRole('button', { name: /^T5.*33 min/ }).waitFor();
+    await untilSent(page);
+    await context.close();
+  });
+
+  it('plans the rest of the course from the record and says who will be done when', async () => {
+    const { context, page } = await openDevice(browser, served, { width: 1024, height: 768 });
+    await page.goto('/forecast');
+    await untilReady(page);
+    await page.getByRole('button', { name: 'Plan the rest of the course' }).click();
+    await page.waitForSelector('main[data-state="done"]', { timeout: 120_000 });
+    expect(await page.locator('.prospects > ul').first().locator('li').count()).toBe(12);
+    expect(await page.locator('main').textContent()).toMatch(/Over in session \d+ of \d+/);
+    expect(await axeFaults(page)).toEqual([]);
+    await context.close();
+  }, 150_000);
+});
