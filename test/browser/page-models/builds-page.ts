@@ -45,7 +45,8 @@ export function buildsPage(page: Page) {
       page
         .locator('.photos img')
         .first()
-        .evaluate(async (image: HTMLImageElement) => {
+        .evaluate(async (element) => {
+          const image = element as unknown as { decode(): Promise<void>; readonly naturalWidth: number };
           await image.decode();
           return image.naturalWidth;
         }),
