@@ -4,7 +4,7 @@ import { bridgeBackY, saddleY } from '../figures/saddle-place.ts';
 import { figureValue, type Sheet } from '../graph/sheet.ts';
 import { drawingOf } from './assemble.ts';
 import { bodyOutline, bridge, centreLines, soundHole, trebleSide } from './face-parts.ts';
-import { circle, type Drawing, type Entity, type PointMm, text } from './model.ts';
+import { circle, type Drawing, type Entity, line, type PointMm, text } from './model.ts';
 
 /** One thickness at a named spot of a plate. */
 export interface SpotThickness {
@@ -19,7 +19,7 @@ export interface SpotThickness {
 const BESIDE_BRIDGE_MM = 24;
 const LABEL_MM = 9;
 const DOT_MM = 4;
-const DOT_LINE_MM = 0.5;
+const WIDE = { widthMm: 0.5 } as const;
 
 /**
  * Where on the plate a named spot lies.
@@ -50,7 +50,8 @@ export function placeOfSpot(sheet: Sheet, spot: string): PointMm | undefined {
 }
 
 /**
- * The thickness of a top as it was read, spot by spot, on its own outline seen from the front.
+ * The thickness of a top as it was read, spot by spot, on its own outline seen from the front: a full dot where it was
+ * met, a hollow one where it was doubtful, a cross where it was broken.
  *
  * @param spots    the last reading of each spot; a spot whose place is not known stays out
  * @param labelMm  height of the numbers, mm; > 0
@@ -75,12 +76,16 @@ export function thicknessMap(sheet: Sheet, spots: readonly SpotThickness[], labe
 
 function spotMark(spot: SpotThickness, at: PointMm | undefined, labelMm: number): readonly Entity[] {
   if (!at) return [];
-  const isSure = spot.state !== 'doubtful';
+  const r = DOT_MM / Math.SQRT2;
+  const cross = ([1, -1] as const).map((way) =>
+    line('dimension', { x: at.x - r, y: at.y - way * r }, { x: at.x + r, y: at.y + way * r }, WIDE),
+  );
+  const dot = circle('dimension', at, DOT_MM, {
+    fill: spot.state === 'doubtful' ? 'white' : 'black',
+    ...WIDE,
+  });
   return [
-    circle(spot.state === 'broken' ? 'accent' : 'text', at, DOT_MM, {
-      fill: isSure ? 'black' : 'white',
-      widthMm: DOT_LINE_MM,
-    }),
+    ...(spot.state === 'broken' ? cross : [dot]),
     text('text', { x: at.x, y: at.y - DOT_MM - 3 }, spot.thicknessMm.toFixed(2), labelMm, {
       weight: 700,
       anchorX: 'middle',

@@ -72,16 +72,18 @@ interface ChangeProps {
 }
 
 function Change({ course, state, kept, before, after, from }: ChangeProps) {
-  const { touches, settings } = useMemo(() => {
+  const { touches, settings, titles } = useMemo(() => {
     const old = sheetOfPattern(before);
     const now = sheetOfPattern(after);
     return {
       touches: changeTouches(state, old, now, from),
       settings: changedSettings(settingCards(old), settingCards(now)),
+      titles: new Map([...settingCards(old), ...settingCards(now)].map((c) => [c.id, c.title])),
     };
   }, [state, before, after, from]);
   const typed = touches.figures.filter((f) => f.isInput);
   const behind = touches.figures.filter((f) => !f.isInput);
+  const title = (id: string): string => titles.get(id) ?? id;
   const cardIds = [...new Set(settings.map((s) => s.card))];
   return (
     <main id="main" className="builds" data-state="ready">
@@ -113,7 +115,7 @@ function Change({ course, state, kept, before, after, from }: ChangeProps) {
           {settings.map((s) => (
             <li key={s.id}>
               <span>
-                {s.label} <span className="q">card {s.card}</span>
+                {s.label} <span className="q">card: {title(s.card)}</span>
               </span>
               <span className="n">
                 <span className="gh">{s.from ?? 'none'}</span> to <strong>{s.to ?? 'none'}</strong>
@@ -126,7 +128,7 @@ function Change({ course, state, kept, before, after, from }: ChangeProps) {
         <h2 className="hd">Also touched</h2>
         <dl className="also">
           <dt>Cards to print anew</dt>
-          <dd>{cardIds.length === 0 ? 'none' : cardIds.join(', ')}</dd>
+          <dd>{cardIds.length === 0 ? 'none' : cardIds.map(title).join(', ')}</dd>
           <dt>Operations with a card on paper</dt>
           <dd>{listed(touches.cards, (op) => operationName(state, op))}</dd>
           <dt>Jigs to prove again</dt>
@@ -209,7 +211,7 @@ function Decide({ course, state, kept, builds }: DecideProps) {
         </p>
       )}
       <div className="acts">
-        <button type="button" className="btn go" onClick={() => void apply()}>
+        <button type="button" className={chosen.length > 0 ? 'btn go' : 'btn'} onClick={() => void apply()}>
           Apply to {counted(chosen.length)}
         </button>
         <button type="button" className="btn" onClick={() => void leave()}>

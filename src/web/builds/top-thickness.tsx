@@ -29,6 +29,7 @@ export function TopThickness(props: {
             words={`Thickness of the top in mm, seen from the front: ${words}`}
           />
           <ul>
+            <li className="q">Full dot: met. Hollow dot: doubtful. Cross: broken when it was read.</li>
             {spots.map((s) => (
               <li key={s.spot}>
                 <strong className="n">{s.thicknessMm.toFixed(2)} mm</strong> {s.spot}
