@@ -64,7 +64,7 @@ export async function openDevice(
 ): Promise<{ readonly context: BrowserContext; readonly page: Page }> {
   const context = await browser.newContext({ viewport: size, baseURL: served.address });
   const page = await context.newPage();
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(30_000);
   await page.clock.setFixedTime(served.nowMs());
   return { context, page };
 }

@@ -12,7 +12,8 @@ export function benchPage(page: Page) {
       await page.getByLabel('Code of the course').fill(code);
       await page.getByRole('button', { name: 'Find the course' }).click();
       await page.getByRole('button', { name: `I am ${name}`, exact: true }).click();
-      await page.getByRole('link', { name: `Bench page of ${name}`, exact: true }).click();
+      const ring = page.getByRole('link', { name: `Bench page of ${name}`, exact: true });
+      await page.goto((await ring.getAttribute('href')) ?? '');
       await page.waitForSelector('.bench[data-state="ready"]');
     },
     press: (name: string) => page.getByRole('button', { name, exact: true }).click(),
