@@ -163,7 +163,7 @@ export const creptTilt: Figure<number> = figure({
   unit: 'deg',
   label: 'Bridge slope expected after the first years, most',
   formula:
-    'slope expected x 1.5: creep under steady strings adds 30 to 100 % to a bow, about half of it in the first day',
+    'slope expected x 1.5: creep under steady strings adds 30 to 100 % to a bow',
   source: practice,
   from: { nowDeg: boxTilt },
   compute: ({ nowDeg }) => nowDeg * 1.5,
