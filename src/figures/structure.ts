@@ -162,8 +162,7 @@ export const creptTilt: Figure<number> = figure({
   id: 'structure.tilt.after_years',
   unit: 'deg',
   label: 'Bridge slope expected after the first years, most',
-  formula:
-    'slope expected x 1.5: creep under steady strings adds 30 to 100 % to a bow',
+  formula: 'slope expected x 1.5: creep under steady strings adds 30 to 100 % to a bow',
   source: practice,
   from: { nowDeg: boxTilt },
   compute: ({ nowDeg }) => nowDeg * 1.5,

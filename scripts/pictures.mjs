@@ -1,0 +1,49 @@
+// Makes the pictures of the README from the demo: node scripts/pictures.mjs
+import { spawn } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { buildWeb, cliBundle, chromium as findChromium, install, root } from './setup.mjs';
+
+install();
+buildWeb();
+cliBundle();
+const { chromium } = await import('playwright-core');
+
+const PAGES = [
+  { name: 'pattern', address: '/pattern/small-steel-string', width: 1440, height: 900 },
+  { name: 'session', address: '/session', width: 1440, height: 900 },
+  { name: 'bench', address: '/bench/b4', width: 390, height: 844 },
+];
+const data = fs.mkdtempSync(path.join(os.tmpdir(), 'bracewright-pictures-'));
+const server = spawn(
+  process.execPath,
+  [path.join(root, 'bracewright'), 'start', '--data', data, '--port', '0'],
+  {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  },
+);
+const url = await new Promise((resolve, reject) => {
+  let said = '';
+  server.stdout.on('data', (chunk) => {
+    said += chunk;
+    const found = /http:\/\/localhost:\d+/.exec(said);
+    if (found) resolve(found[0]);
+  });
+  server.once('exit', () => reject(new Error(`the server ended: ${said}`)));
+});
+const browser = await chromium.launch({
+  executablePath: findChromium(),
+  args: ['--no-sandbox', '--disable-gpu'],
+});
+for (const { name, address, width, height } of PAGES) {
+  const page = await browser.newPage({ viewport: { width, height } });
+  await page.goto(url + address);
+  await page.waitForSelector('main[data-state="ready"]');
+  await page.evaluate(() => document.fonts.ready);
+  await page.screenshot({ path: path.join(root, `docs/pictures/${name}.png`) });
+  await page.close();
+}
+await browser.close();
+server.kill();
+fs.rmSync(data, { recursive: true, force: true });
