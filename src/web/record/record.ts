@@ -310,7 +310,8 @@ export async function startRecord(): Promise<void> {
   } catch {
     tellKept({ isKept: false });
   }
-  change({ state: 'ready' });
+  // A device that knows nothing yet asks first: it must not say that there is no course.
+  if (known.size > 0) change({ state: 'ready' });
   window.addEventListener('online', () => void syncNow());
   window.addEventListener('offline', () => {
     change({ isReached: false });
@@ -320,6 +321,7 @@ export async function startRecord(): Promise<void> {
     if (unsent.length > 0 || !view.isReached) void syncNow();
   }, RETRY_MS);
   await syncNow();
+  change({ state: 'ready' });
 }
 
 /** People changed on this device's own doing. */
