@@ -7,10 +7,10 @@ import { ownRoute } from '../route/route.ts';
 import { inputsBehind } from '../settings/rests-on.ts';
 import type { SettingCard, Unset } from '../settings/setting.ts';
 import { settingsOf } from '../settings/settings-of.ts';
-import { PLAIN_SHOP, type Shop } from '../shop/shop.ts';
-import { readShop } from '../shop/shop-file.ts';
-import { readText, say, sayJson, writeWhole } from './door.ts';
+import type { Shop } from '../shop/shop.ts';
+import { say, sayJson, writeWhole } from './door.ts';
 import { patternArgument } from './pattern-argument.ts';
+import { shopArgument } from './shop-argument.ts';
 
 /** Options of `cards`. */
 export interface CardsOptions {
@@ -20,19 +20,6 @@ export interface CardsOptions {
   readonly paper?: string;
   readonly address?: string;
   readonly json?: boolean;
-}
-
-/** A shop named on the command line. @throws InputError naming the file */
-export function shopArgument(file: string | undefined): Shop {
-  if (file === undefined) return PLAIN_SHOP;
-  const text = readText(file);
-  try {
-    return readShop(text);
-  } catch (error) {
-    if (error instanceof InputError)
-      throw new InputError(error.code, `${file}: ${error.message}`, error.member);
-    throw error;
-  }
 }
 
 const PAPERS = ['letter', 'a4', 'a3', 'sheet'] as const;

@@ -6,9 +6,9 @@ import { judgeAll } from '../graph/remedy.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { ownRoute } from '../route/route.ts';
 import { changedSettings, settingCards } from '../settings/settings-of.ts';
-import { shopArgument } from './cards.ts';
 import { say, sayJson } from './door.ts';
 import { patternArgument } from './pattern-argument.ts';
+import { shopArgument } from './shop-argument.ts';
 
 const shown = (v: number | string | undefined): string =>
   typeof v === 'number' ? String(Number(v.toFixed(3))) : (v ?? 'none');

@@ -7,8 +7,7 @@ import type { Judged } from '../graph/rule.ts';
 import { computeDear, type Sheet } from '../graph/sheet.ts';
 import { figureList, type SheetFigure, sheetFigures } from '../graph/sheet-json.ts';
 import { formatDecimal } from '../quantity/print-length.ts';
-import { type ShopJudged, shopRulesOf } from '../settings/shop-rules.ts';
-import { shopArgument } from './cards.ts';
+import type { ShopJudged } from '../settings/shop-rules.ts';
 import { say, sayJson } from './door.ts';
 import { patternArgument } from './pattern-argument.ts';
 
@@ -46,7 +45,7 @@ export async function sheetCommand(name: string, options: SheetCommandOptions): 
     ...(options.structure ? structureJudged(sheet) : []),
   ].filter(({ judgement }) => judgement.state !== 'absent');
   const ruleList = judged.map(({ judgement, remedySheet }) => ruleJson(remedySheet, judgement));
-  const shopJudged = options.shop === undefined ? [] : shopRulesOf(sheet, shopArgument(options.shop));
+  const shopJudged = options.shop === undefined ? [] : await shopJudgedOf(sheet, options.shop);
   const figures = sheetFigures(sheet, options.only);
   if (options.json) {
     sayJson({
@@ -68,6 +67,15 @@ export async function sheetCommand(name: string, options: SheetCommandOptions): 
     [...ruleList, ...shopJudged].some((j) => j.state === 'broken' || j.state === 'blocked')
     ? 1
     : 0;
+}
+
+/** Rules of pattern against shop; what they need is loaded only when a shop is named. */
+async function shopJudgedOf(sheet: Sheet, file: string): Promise<readonly ShopJudged[]> {
+  const [rules, argument] = await Promise.all([
+    import('../settings/shop-rules.ts'),
+    import('./shop-argument.ts'),
+  ]);
+  return rules.shopRulesOf(sheet, argument.shopArgument(file));
 }
 
 /** A rule of pattern against shop in the same form as the others. */
