@@ -1,6 +1,6 @@
 import type { ClassState } from '../../course/class-state.ts';
 import { planOf } from '../../course/class-state.ts';
-import { CLOSING_OP, CLOSING_READING, closingList } from '../../course/closing-list.ts';
+import { CLOSING_OP, CLOSING_READING, closingList, closingListFault } from '../../course/closing-list.ts';
 import type { SessionFact } from '../../course/course-facts.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { SignDue } from '../../course/tonight.ts';
@@ -104,7 +104,12 @@ export function doneStep(
   op: string,
   part: string,
 ): Promise<readonly string[]> {
-  return enter(builds.flatMap((build) => doneEntries(state, build, op, part)));
+  // a box with an open closing list is never marked as glued, whichever page asks
+  const free = builds.filter((build) => {
+    const facts = state.builds.get(build);
+    return !facts || closingListFault(state.route, facts, [op]) === undefined;
+  });
+  return enter(free.flatMap((build) => doneEntries(state, build, op, part)));
 }
 
 function doneEntries(state: ClassState, build: string, op: string, part: string): readonly Entry[] {

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { ClassState } from '../../course/class-state.ts';
+import { closingListFault } from '../../course/closing-list.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { During } from '../../course/tonight.ts';
 import { GateMark } from '../parts/gate.tsx';
@@ -172,7 +173,11 @@ function DoneGroup({
   readonly builds: readonly string[];
 }) {
   const [out, setOut] = useState<ReadonlySet<string>>(new Set());
-  const chosen = builds.filter((b) => !out.has(b));
+  const held = builds.filter((b) => {
+    const facts = state.builds.get(b);
+    return facts && closingListFault(state.route, facts, [op]) !== undefined;
+  });
+  const chosen = builds.filter((b) => !out.has(b) && !held.includes(b));
   const toggle = (build: string) => {
     const next = new Set(out);
     if (!next.delete(build)) next.add(build);
@@ -194,6 +199,9 @@ function DoneGroup({
               {buildName(state, b)}
             </button>
           ))}
+          {held.length > 0 && (
+            <span>Closing list first: {held.map((b) => buildName(state, b)).join(', ')}.</span>
+          )}
         </span>
       }
       acts={
