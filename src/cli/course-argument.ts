@@ -1,6 +1,5 @@
 import path from 'node:path';
 import { type CourseFile, readCourseFile } from '../course/course-file.ts';
-import { InputError } from '../quantity/input-error.ts';
 import type { RouteForm } from '../schedule/class/route-form.ts';
 import { projectRoot, readText } from './door.ts';
 import { readJson } from './project.ts';
@@ -13,18 +12,4 @@ export function courseArgument(file: string): CourseFile {
     readText(isName ? path.join(projectRoot, 'data/courses', `${file}.yaml`) : file),
     route,
   );
-}
-
-/** A number given as text. @throws InputError */
-export function numberOption(
-  value: number | string | undefined,
-  what: string,
-  low: number,
-  high: number,
-): number | undefined {
-  if (value === undefined) return undefined;
-  const number = Number(value);
-  if (String(value).trim() === '' || !Number.isFinite(number) || number < low || number > high)
-    throw new InputError('option-number', `${what} is "${value}"; give a number between ${low} and ${high}.`);
-  return number;
 }

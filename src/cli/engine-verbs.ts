@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { Finish } from './verb-parts.ts';
+import { type Finish, numberOption } from './verb-parts.ts';
 
 /** Verbs of the engines: plates, projects, wood. */
 export function addEngineVerbs(program: Command, finish: Finish): void {
@@ -19,9 +19,13 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
   program
     .command('project')
     .argument('<instance>', 'resource-constrained project, JSON')
-    .option('--seconds <number>', 'time to search')
-    .option('--schedules <number>', 'schedules to try')
-    .option('--seed <number>', 'seed of the search')
+    .option('--seconds <number>', 'time to search', numberOption('--seconds', 0.01, 86_400))
+    .option('--schedules <number>', 'schedules to try', numberOption('--schedules', 1, 1e9))
+    .option(
+      '--seed <number>',
+      'seed of the search',
+      numberOption('--seed', Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER),
+    )
     .option('--json', 'as JSON')
     .description('a short schedule for any resource-constrained project')
     .action((file, options) => finish(import('./project.ts').then((m) => m.projectCommand(file, options))));
@@ -46,9 +50,13 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
   program
     .command('schedule')
     .argument('<course>', 'course file, YAML')
-    .option('--seconds <number>', 'time to search')
-    .option('--iterations <number>', 'plans to try; the same count and seed give the same plan')
-    .option('--seed <number>', 'seed of the search')
+    .option('--seconds <number>', 'time to search', numberOption('--seconds', 0.01, 86_400))
+    .option(
+      '--iterations <number>',
+      'plans to try; the same count and seed give the same plan',
+      numberOption('--iterations', 1, 1e9),
+    )
+    .option('--seed <number>', 'seed of the search', numberOption('--seed', -1e15, 1e15))
     .option('--ics <file>', 'calendar file to write')
     .option('--csv <file>', 'table of the plan to write')
     .option('--json', 'as JSON')
@@ -59,8 +67,8 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
   program
     .command('forecast')
     .argument('<course>', 'course file, YAML')
-    .option('--courses <number>', 'courses to play through')
-    .option('--seed <number>', 'seed of the chance')
+    .option('--courses <number>', 'courses to play through', numberOption('--courses', 10, 1e6))
+    .option('--seed <number>', 'seed of the chance', numberOption('--seed', -1e12, 1e12))
     .option('--json', 'as JSON')
     .description('who will finish when, with what chance, and which step to pull forward')
     .action((file, options) => finish(import('./forecast.ts').then((m) => m.forecastCommand(file, options))));

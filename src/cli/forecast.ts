@@ -8,13 +8,13 @@ import {
   readForecast,
 } from '../schedule/class/forecast.ts';
 import { planClass } from '../schedule/class/plan.ts';
-import { courseArgument, numberOption } from './course-argument.ts';
+import { courseArgument } from './course-argument.ts';
 import { say, sayJson } from './door.ts';
 
 /** Options of `forecast`, as typed. */
 export interface ForecastOptions {
-  readonly courses?: number | string;
-  readonly seed?: number | string;
+  readonly courses?: number;
+  readonly seed?: number;
   readonly json?: boolean;
 }
 
@@ -30,8 +30,8 @@ const planIterations = 40;
  */
 export function forecastCommand(file: string, options: ForecastOptions): number {
   const course = courseArgument(file);
-  const runs = Math.round(numberOption(options.courses, '--courses', 10, 1e6) ?? 2000);
-  const seed = numberOption(options.seed, '--seed', -1e12, 1e12) ?? 1;
+  const runs = Math.round(options.courses ?? 2000);
+  const { seed = 1 } = options;
   const problem = courseProblem(course);
   const dueMin = { course: course.dueMin ?? course.sessions[course.sessions.length - 1]!.endMin };
   const { entries } = planClass(problem, {

@@ -4,25 +4,12 @@ import { readProject } from '../schedule/project/problem.ts';
 import { solveProject } from '../schedule/project/solve.ts';
 import { readText, say, sayJson } from './door.ts';
 
-/** Options of `project`, as typed. */
+/** Options of `project`, already held against their limits. */
 export interface ProjectOptions {
-  readonly seconds?: number | string;
-  readonly schedules?: number | string;
-  readonly seed?: number | string;
+  readonly seconds?: number;
+  readonly schedules?: number;
+  readonly seed?: number;
   readonly json?: boolean;
-}
-
-function numberOf(
-  value: number | string | undefined,
-  what: string,
-  low: number,
-  high: number,
-): number | undefined {
-  if (value === undefined) return undefined;
-  const number = typeof value === 'number' ? value : Number(value);
-  if (String(value).trim() === '' || !Number.isFinite(number) || number < low || number > high)
-    throw new InputError('option-number', `${what} is "${value}"; give a number between ${low} and ${high}.`);
-  return number;
 }
 
 /** Reads a JSON file. @throws InputError with one sentence */
@@ -45,10 +32,8 @@ export function readJson(file: string): unknown {
  * @throws InputError with one sentence
  */
 export function projectCommand(file: string, options: ProjectOptions): number {
-  const schedules = numberOf(options.schedules, '--schedules', 1, 1e9);
-  const seconds =
-    numberOf(options.seconds, '--seconds', 0.01, 86_400) ?? (schedules === undefined ? 10 : undefined);
-  const seed = numberOf(options.seed, '--seed', -Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER) ?? 1;
+  const { schedules, seed = 1 } = options;
+  const seconds = options.seconds ?? (schedules === undefined ? 10 : undefined);
   const problem = readProject(readJson(file));
   const begun = performance.now();
   const elapsedS = (): number => (performance.now() - begun) / 1000;

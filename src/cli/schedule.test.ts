@@ -96,6 +96,18 @@ describe('schedule', () => {
     expect(code).toBe(2);
     expect(err.trim()).toBe('The session on 2026-10-06 ends before it begins; correct its hours.');
   });
+
+  it.each([
+    ['schedule', '--seconds', 'x', 'between 0.01 and 86400'],
+    ['schedule', '--iterations', '', 'between 1 and 1000000000'],
+    ['forecast', '--courses', '3', 'between 10 and 1000000'],
+    ['start', '--port', '999999', 'between 0 and 65535'],
+  ])('%s %s "%s" is refused with its limits in one sentence', async (verb, option, value, limits) => {
+    const course = verb === 'start' ? [] : ['demo-evening-class'];
+    const { code, err } = await run(verb, ...course, option, value);
+    expect(code).toBe(2);
+    expect(err.trim()).toBe(`${option} is "${value}"; give a number ${limits}.`);
+  });
 });
 
 describe('forecast', () => {

@@ -8,14 +8,14 @@ import { classFaults } from '../schedule/class/check.ts';
 import { classProblem } from '../schedule/class/from-route.ts';
 import { minutesAsked } from '../schedule/class/minutes-asked.ts';
 import { type PlannedClass, planClass } from '../schedule/class/plan.ts';
-import { courseArgument, numberOption } from './course-argument.ts';
+import { courseArgument } from './course-argument.ts';
 import { say, sayJson, writeWhole } from './door.ts';
 
 /** Options of `schedule`, as typed. */
 export interface ScheduleOptions {
-  readonly seconds?: number | string;
-  readonly iterations?: number | string;
-  readonly seed?: number | string;
+  readonly seconds?: number;
+  readonly iterations?: number;
+  readonly seed?: number;
   /** Files to write: a calendar after RFC 5545, a table. */
   readonly ics?: string;
   readonly csv?: string;
@@ -34,10 +34,8 @@ export interface ScheduleOptions {
 export async function scheduleCommand(file: string, options: ScheduleOptions): Promise<number> {
   const course = courseArgument(file);
   const problem = courseProblem(course);
-  const iterations = numberOption(options.iterations, '--iterations', 1, 1e9);
-  const seconds =
-    numberOption(options.seconds, '--seconds', 0.01, 86_400) ?? (iterations === undefined ? 10 : undefined);
-  const seed = numberOption(options.seed, '--seed', -1e15, 1e15) ?? 1;
+  const { iterations, seed = 1 } = options;
+  const seconds = options.seconds ?? (iterations === undefined ? 10 : undefined);
   const begun = performance.now();
   const plan = planClass(problem, {
     seed,
