@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { InputError } from '../quantity/input-error.ts';
+import { capital } from '../quantity/words.ts';
 import { addEngineVerbs } from './engine-verbs.ts';
 import { addPatternVerbs } from './pattern-verbs.ts';
 import { addStoreVerbs } from './store-verbs.ts';
@@ -25,7 +26,7 @@ function usageSentence(error: CommanderError): string {
     .replace(/^error: /, '')
     .replace(/\s+/g, ' ')
     .trim();
-  return `${said.charAt(0).toUpperCase()}${said.slice(1)}${/[.?]$/.test(said) ? '' : '; the option --help shows how it is used.'}`;
+  return `${capital(said)}${/[.?]$/.test(said) ? '' : '; the option --help shows how it is used.'}`;
 }
 
 /**

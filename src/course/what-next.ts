@@ -1,3 +1,4 @@
+import { capital } from '../quantity/words.ts';
 import type { PlannedOperation, PlannedPart } from '../route/planned-route.ts';
 import { isFreeKey } from '../route/route-check.ts';
 import type { HoldPoint, Station } from '../route/route-types.ts';
@@ -282,8 +283,4 @@ function restWords(c: Candidate): string {
 export function hourWords(hours: number): string {
   if (hours < 1) return `${Math.round(hours * 60)} min`;
   return hours >= 48 ? `${Math.round(hours / 24)} days` : `${Number(hours.toFixed(1))} h`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

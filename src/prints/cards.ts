@@ -12,6 +12,7 @@ import {
 } from '../drawing/model.ts';
 import { qrCode } from '../drawing/qr-code.ts';
 import { translate } from '../drawing/transform.ts';
+import { capital } from '../quantity/words.ts';
 import type { Route } from '../route/route-types.ts';
 import type { SettingCard } from '../settings/setting.ts';
 import type { Shop } from '../shop/shop.ts';
@@ -71,12 +72,10 @@ function header(card: SettingCard, about: CardsAbout, station: string): Block {
       anchorX: 'end',
     }),
   ];
-  const sub = wordsBlock(
-    `${station.charAt(0).toUpperCase()}${station.slice(1)}. ${card.lie}`,
-    { x: 0, y: 9.3 },
-    CARD_WIDTH_MM,
-    { heightMm: BODY_MM, most: 2 },
-  );
+  const sub = wordsBlock(`${capital(station)}. ${card.lie}`, { x: 0, y: 9.3 }, CARD_WIDTH_MM, {
+    heightMm: BODY_MM,
+    most: 2,
+  });
   const y = 9.3 + sub.heightMm + 1.8;
   entities.push(...sub.entities, line('text', { x: 0, y }, { x: CARD_WIDTH_MM, y }, { widthMm: 0.7 }));
   if (!about.isLeftHanded) return { entities, heightMm: y };
@@ -108,15 +107,10 @@ function notes(card: SettingCard, y: number): Block {
   let at = y + 1.4;
   const entities: Entity[] = [];
   for (const sentence of sentences) {
-    const words = wordsBlock(
-      sentence.charAt(0).toUpperCase() + sentence.slice(1),
-      { x: 2, y: at },
-      CARD_WIDTH_MM - 4,
-      {
-        heightMm: SMALL_MM,
-        weight: 600,
-      },
-    );
+    const words = wordsBlock(capital(sentence), { x: 2, y: at }, CARD_WIDTH_MM - 4, {
+      heightMm: SMALL_MM,
+      weight: 600,
+    });
     entities.push(...words.entities);
     at += words.heightMm + 1.6;
   }

@@ -1,3 +1,4 @@
+import { capital } from '../quantity/words.ts';
 import type { Route } from '../route/route-types.ts';
 import { stationRule } from '../settings/station-rule.ts';
 import type { Shop } from '../shop/shop.ts';
@@ -35,7 +36,7 @@ function ageText(route: Route, shop: Shop, stationId: string): string {
   const rules = BANDS.map(([band, words]) => [words, stationRule(route, shop, stationId, band)] as const);
   if (rules.every(([, word]) => word === 'alone')) return '';
   const said = rules.map(([words, word]) => `${words}: ${word}`).join(', ');
-  return `${said.charAt(0).toUpperCase()}${said.slice(1)}; your school\u2019s rule decides.`;
+  return `${capital(said)}; your school\u2019s rule decides.`;
 }
 
 /**

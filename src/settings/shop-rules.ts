@@ -2,6 +2,7 @@ import type { Band, Verdict } from '../graph/rule.ts';
 import { judge } from '../graph/rule.ts';
 import { numberOf, type Sheet } from '../graph/sheet.ts';
 import { formatMm } from '../quantity/print-length.ts';
+import { capital } from '../quantity/words.ts';
 import { JIG_KINDS, type JigKind, jigsOf, machineAt, mouldsOf, type Shop } from '../shop/shop.ts';
 import { bladeTurnMm, sagMm } from './body-cards.ts';
 import { placeOf, placeText } from './jig-rounding.ts';
@@ -477,7 +478,7 @@ function judged(f: Found): ShopJudged {
     unit: f.unit ?? 'mm',
     source: f.source ?? TRADE,
     state,
-    text: `${f.text.charAt(0).toUpperCase()}${f.text.slice(1)}.`,
+    text: `${capital(f.text)}.`,
     remedy: state === 'met' ? '' : f.remedy,
   };
 }

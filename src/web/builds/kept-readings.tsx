@@ -1,7 +1,8 @@
 import type { BuildFacts, ReadingFact } from '../../course/build-facts.ts';
 import { readingOf } from '../../course/build-sheet.ts';
 import type { ClassState } from '../../course/class-state.ts';
-import { capital, operationName } from '../class/class-names.ts';
+import { capital } from '../../quantity/words.ts';
+import { operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
 import { Gate, GateMark, stateWords } from '../parts/gate.tsx';
 

@@ -25,6 +25,3 @@ export function buildName(state: ClassState, build: string): string {
   const name = labelOf(state, personOfBuild(state, build));
   return number === undefined ? name : `${number} ${name}`;
 }
-
-/** First letter large. */
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

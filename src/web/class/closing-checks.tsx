@@ -1,8 +1,8 @@
 import type { BuildFacts } from '../../course/build-facts.ts';
 import type { ClassState } from '../../course/class-state.ts';
 import { closingList } from '../../course/closing-list.ts';
+import { capital } from '../../quantity/words.ts';
 import { tickClosing } from './acts.ts';
-import { capital } from './class-names.ts';
 
 /** The list before a box is glued: item by item, not to be skipped. */
 export function ClosingChecks(props: {

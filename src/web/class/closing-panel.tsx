@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { closing } from '../../course/closing.ts';
+import { capital } from '../../quantity/words.ts';
 import { ActList, ActRow } from './act-row.tsx';
 import { closeSession, release, stationCleaned } from './acts.ts';
-import { buildName, capital, operationName, placeName } from './class-names.ts';
+import { buildName, operationName, placeName } from './class-names.ts';
 import { when } from './clock-words.ts';
 
 /** The last quarter of an hour: clamps overnight, cleaning, what to prepare, messages for those who were away. */

@@ -4,11 +4,12 @@ import type { ClassState } from '../../course/class-state.ts';
 import { closingListFault } from '../../course/closing-list.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { During } from '../../course/tonight.ts';
+import { capital } from '../../quantity/words.ts';
 import { GateMark } from '../parts/gate.tsx';
 import { enter } from '../record/record.ts';
 import { ActList, ActRow } from './act-row.tsx';
 import { doneStep, giveHelp, noteIncident, release, shopStream } from './acts.ts';
-import { buildName, capital, operationName, placeName } from './class-names.ts';
+import { buildName, operationName, placeName } from './class-names.ts';
 import { inWords, sinceWords } from './clock-words.ts';
 import { SignButton } from './sign-button.tsx';
 

@@ -3,10 +3,11 @@ import { Link } from 'wouter';
 import { type ClassState, labelOf } from '../../course/class-state.ts';
 import type { Opening } from '../../course/tonight.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
+import { capital } from '../../quantity/words.ts';
 import { GateMark } from '../parts/gate.tsx';
 import { ActList, ActRow } from './act-row.tsx';
 import { checkMachine, openSession, readClimate, release, setHere } from './acts.ts';
-import { buildName, capital, operationName, placeName } from './class-names.ts';
+import { buildName, operationName, placeName } from './class-names.ts';
 import { sinceWords, when } from './clock-words.ts';
 import { SignButton } from './sign-button.tsx';
 

@@ -1,8 +1,8 @@
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import type { QuantityKind } from '../../quantity/units.ts';
+import { capital } from '../../quantity/words.ts';
 import type { ReadingLimits } from '../../route/limits.ts';
 import type { Reading } from '../../route/route-types.ts';
-import { capital } from './class-names.ts';
 
 const KINDS: Readonly<Record<string, QuantityKind>> = {
   mm: 'length',

@@ -3,10 +3,10 @@ import { type ClassState, planOf } from '../../course/class-state.ts';
 import { pieceOfOperation, replacementOf } from '../../course/replace-part.ts';
 import type { Rescue } from '../../course/rescue.ts';
 import { rescuesFor } from '../../course/rescues-for.ts';
+import { capital } from '../../quantity/words.ts';
 import type { Reading } from '../../route/route-types.ts';
 import { type Entry, enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
-import { capital } from './class-names.ts';
 
 /** What a rescue is computed from and entered into. */
 export interface RescuesProps {

@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { ageWord } from '../../course/keys.ts';
+import { capital } from '../../quantity/words.ts';
 import type { AgeBand } from '../../route/route-types.ts';
 import { shopStream } from '../class/acts.ts';
-import { capital } from '../class/class-names.ts';
 import { enter } from '../record/record.ts';
 import { isKeyed } from './people-words.ts';
 

@@ -1,7 +1,8 @@
 import { type FormEvent, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
+import { capital } from '../../quantity/words.ts';
 import type { Minutes, Operation } from '../../route/route-types.ts';
-import { capital, operationName, placeName } from '../class/class-names.ts';
+import { operationName, placeName } from '../class/class-names.ts';
 import { sendPhoto } from './send-photo.ts';
 import type { TryEdit } from './try-edit.ts';
 

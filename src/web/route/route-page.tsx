@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { InputError } from '../../quantity/input-error.ts';
+import { capital } from '../../quantity/words.ts';
 import { editRoute } from '../../route/route-edit.ts';
 import type { Operation } from '../../route/route-types.ts';
-import { capital, placeName } from '../class/class-names.ts';
+import { placeName } from '../class/class-names.ts';
 import { NoCourse } from '../class/no-course.tsx';
 import { useCourse } from '../class/use-course.ts';
 import { enter } from '../record/record.ts';
