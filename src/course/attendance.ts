@@ -1,3 +1,4 @@
+import { MINUTE_MS } from '../quantity/time.ts';
 import type { CourseFacts } from './course-facts.ts';
 
 /** Sessions a person was here, and their time. */
@@ -21,7 +22,7 @@ export function attendanceOf(course: CourseFacts, person: string, nowMs: number)
   const minutes = been.reduce((sum, s) => {
     const fromMs = s.openedMs ?? s.startMs;
     const toMs = Math.min(s.closedMs ?? s.endMs, nowMs);
-    return sum + Math.max(0, toMs - fromMs) / 60_000;
+    return sum + Math.max(0, toMs - fromMs) / MINUTE_MS;
   }, 0);
   return { sessions: been.length, minutes };
 }

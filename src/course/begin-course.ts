@@ -1,4 +1,5 @@
 import { InputError } from '../quantity/input-error.ts';
+import { DAY_MS, MINUTE_MS } from '../quantity/time.ts';
 import { planRoute } from '../route/planned-route.ts';
 import type { InstrumentId, Route } from '../route/route-types.ts';
 import { operationsOfSteps } from './coarse-steps.ts';
@@ -41,7 +42,7 @@ export interface BeginAnswers {
   readonly inClamps?: readonly { readonly build: string; readonly op: string; readonly sinceMs: number }[];
 }
 
-const weekMs = 7 * 24 * 3_600_000;
+const weekMs = 7 * DAY_MS;
 
 /**
  * Names out of pasted text: a line, a comma or a semicolon between them; numbers and dots before a name fall away.
@@ -127,7 +128,7 @@ export function beginCourse(route: Route, answers: BeginAnswers): readonly Begin
   const stream = `course:${course}` as const;
   const sessions = Array.from({ length: answers.sessionCount }, (_, i) => {
     const startMs = answers.firstStartMs + i * weekMs;
-    return { session: `s${i + 1}`, startMs, endMs: startMs + answers.sessionMin * 60_000 };
+    return { session: `s${i + 1}`, startMs, endMs: startMs + answers.sessionMin * MINUTE_MS };
   });
   return [
     {

@@ -1,3 +1,4 @@
+import { MINUTE_MS } from '../quantity/time.ts';
 import type { RecordEvent } from './event.ts';
 import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
 import { foldEvents, type Reducer } from './fold.ts';
@@ -354,7 +355,7 @@ const longestWorkMin = 8 * 60;
 
 function minutesBetween(startedMs: number | undefined, doneMs: number): number | undefined {
   if (startedMs === undefined || doneMs <= startedMs) return undefined;
-  const minutes = (doneMs - startedMs) / 60_000;
+  const minutes = (doneMs - startedMs) / MINUTE_MS;
   return minutes > longestWorkMin ? undefined : minutes;
 }
 

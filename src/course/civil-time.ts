@@ -1,4 +1,5 @@
 import { InputError } from '../quantity/input-error.ts';
+import { MINUTE_MS } from '../quantity/time.ts';
 
 /**
  * Civil minutes since 1970-01-01 00:00 of a date and time written as `2026-10-06T18:30` (a blank for the T is fine).
@@ -30,7 +31,7 @@ export function civilMinutes(text: string, member: string): number {
       `"${text.replace(/T(00:00|23:59)$/, '')}" in ${member} is no date; write dates as 2026-10-06 and times as 2026-10-06T18:30.`,
       member,
     );
-  return ms / 60_000;
+  return ms / MINUTE_MS;
 }
 
 /**
@@ -41,5 +42,5 @@ export function civilMinutes(text: string, member: string): number {
  * @source         iso-8601
  */
 export function civilText(minutes: number): string {
-  return new Date(Math.floor(minutes) * 60_000).toISOString().slice(0, 16);
+  return new Date(Math.floor(minutes) * MINUTE_MS).toISOString().slice(0, 16);
 }

@@ -1,4 +1,5 @@
 import { stringify } from 'yaml';
+import { HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import type { BuildFacts, OperationFact } from './build-facts.ts';
 import { buildsOf, type ClassState, labelOf } from './class-state.ts';
 import { keyState } from './keys.ts';
@@ -22,8 +23,7 @@ export interface ExportOptions {
 }
 
 /** Steps done longer ago than this rest no more. */
-const RESTS_OVER_MS = 21 * 24 * 3_600_000;
-const MINUTE_MS = 60_000;
+const RESTS_OVER_MS = 21 * 24 * HOUR_MS;
 
 interface DoneEntry {
   readonly learner: string;
@@ -57,7 +57,7 @@ function entriesOf(
   return parts.map(([id, p]) => {
     const doneMs = p.doneMs as number;
     const minutes =
-      p.startedMs !== undefined && doneMs - p.startedMs < 8 * 3_600_000
+      p.startedMs !== undefined && doneMs - p.startedMs < 8 * HOUR_MS
         ? Math.max(1, Math.round((doneMs - p.startedMs) / MINUTE_MS))
         : 20;
     const part = Number.parseInt(id, 10);
@@ -74,8 +74,6 @@ function overOf(learner: string, facts: BuildFacts, options: ExportOptions): rea
     .map(([op]) => op);
   return over.length === 0 ? [] : [{ learner, operations: over }];
 }
-
-const HOUR_MS = 3_600_000;
 
 function preparationOf(
   firstStartMs: number | undefined,

@@ -1,5 +1,6 @@
 import { parseDocument } from 'yaml';
 import { InputError } from '../quantity/input-error.ts';
+import { DAY_MS } from '../quantity/time.ts';
 import type { Uncertainty } from '../schedule/class/forecast.ts';
 import {
   type ClassSetUp,
@@ -186,7 +187,7 @@ function datesOf(map: YamlMap, i: number): string[] {
   const dates: string[] = [];
   const day0 = civilMinutes(`${first}T00:00`, 'sessions') / 1440;
   for (let k = 0; dates.length < count && k < 2000; k++) {
-    const date = new Date((day0 + k * step) * 86_400_000).toISOString().slice(0, 10);
+    const date = new Date((day0 + k * step) * DAY_MS).toISOString().slice(0, 10);
     if (!skip.has(date)) dates.push(date);
   }
   return dates;

@@ -1,3 +1,4 @@
+import { DAY_MS, MINUTE_MS } from '../quantity/time.ts';
 import type { InstrumentId, Route } from '../route/route-types.ts';
 import type { PersonFacts } from './class-state.ts';
 import type { RecordEvent } from './event.ts';
@@ -25,8 +26,6 @@ export interface Demo {
   readonly next: { readonly session: string; readonly startMs: number; readonly endMs: number };
 }
 
-const minuteMs = 60_000;
-const dayMs = 86_400_000;
 const startMinute = 18 * 60 + 30;
 
 /** Sessions held before the next one: half of the term. */
@@ -38,8 +37,8 @@ export const demoHeldCount = 15;
  * @source arithmetic
  */
 export function demoStartMs(nowMs: number, utcOffsetMin = 0): number {
-  const localMs = nowMs + utcOffsetMin * minuteMs;
-  const midnightMs = Math.floor(localMs / dayMs) * dayMs;
-  const today = midnightMs + startMinute * minuteMs;
-  return (localMs < today ? today : today + dayMs) - utcOffsetMin * minuteMs;
+  const localMs = nowMs + utcOffsetMin * MINUTE_MS;
+  const midnightMs = Math.floor(localMs / DAY_MS) * DAY_MS;
+  const today = midnightMs + startMinute * MINUTE_MS;
+  return (localMs < today ? today : today + DAY_MS) - utcOffsetMin * MINUTE_MS;
 }

@@ -1,4 +1,5 @@
 import { makeRandom, type Random } from '../numeric/random.ts';
+import { DAY_MS, HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import { limitsOf } from '../route/limits.ts';
 import type { PlannedPart } from '../route/planned-route.ts';
 import type { Operation, Reading } from '../route/route-types.ts';
@@ -16,9 +17,6 @@ import { judgeNumber } from './reading-verdict.ts';
 import { type ShopFacts, shopReducer } from './shop-facts.ts';
 import { type Look, lookAround, nextSteps, type Offer } from './what-next.ts';
 
-const minuteMs = 60_000;
-const hourMs = 3_600_000;
-const dayMs = 86_400_000;
 const sessionMin = 150;
 const sessionCount = 30;
 const heldCount = demoHeldCount;
@@ -45,7 +43,7 @@ export class DemoWorld {
 
   constructor(private readonly wish: DemoWish) {
     this.random = makeRandom(wish.seed);
-    this.firstMs = demoStartMs(wish.nowMs, wish.utcOffsetMin) - heldCount * 7 * dayMs;
+    this.firstMs = demoStartMs(wish.nowMs, wish.utcOffsetMin) - heldCount * 7 * DAY_MS;
     this.courseState = foldEvents(courseReducer, []);
     this.shopState = foldEvents(shopReducer, []);
     this.people = [
@@ -75,8 +73,8 @@ export class DemoWorld {
   }
 
   session(k: number): { readonly session: string; readonly startMs: number; readonly endMs: number } {
-    const startMs = this.firstMs + k * 7 * dayMs;
-    return { session: `evening-${k + 1}`, startMs, endMs: startMs + sessionMin * minuteMs };
+    const startMs = this.firstMs + k * 7 * DAY_MS;
+    return { session: `evening-${k + 1}`, startMs, endMs: startMs + sessionMin * MINUTE_MS };
   }
 
   private say(stream: EventDraft['stream'], kind: string, body: object, atMs: number, by = 'teacher'): void {
@@ -119,10 +117,10 @@ export class DemoWorld {
   }
 
   setUp(): void {
-    const atMs = this.firstMs - 21 * dayMs;
+    const atMs = this.firstMs - 21 * DAY_MS;
     const { pattern } = this.wish;
     this.sayShop('key-rule-set', { lapsesAfterMonths: 12, lapsesAfterGapWeeks: 20 }, atMs);
-    this.sayShop('key-given', { person: 'p9', key: 'bandsaw', atMs: this.wish.nowMs - 355 * dayMs }, atMs);
+    this.sayShop('key-given', { person: 'p9', key: 'bandsaw', atMs: this.wish.nowMs - 355 * DAY_MS }, atMs);
     this.sayShop('station-proved', sanderProof, atMs);
     this.sayCourse(
       'course-set-up',
@@ -168,7 +166,7 @@ export class DemoWorld {
 
   /** The afternoon before a session: clamps released, blanks and coats made. `isMorning` only releases. */
   prepare(k: number, isMorning = false): void {
-    const atMs = isMorning ? this.session(k).startMs + 14 * hourMs : this.session(k).startMs - 3 * hourMs;
+    const atMs = isMorning ? this.session(k).startMs + 14 * HOUR_MS : this.session(k).startMs - 3 * HOUR_MS;
     this.releaseRested(atMs);
     if (isMorning) return;
     for (let round = 0; round < 3; round++) {
@@ -176,7 +174,7 @@ export class DemoWorld {
       for (const p of preparations(this.state(), atMs))
         for (const build of p.builds) {
           const part = this.part(build, p.op, p.part);
-          this.finishPart(build, p.op, part, atMs + round * minuteMs, 'teacher', part.at[0] as string);
+          this.finishPart(build, p.op, part, atMs + round * MINUTE_MS, 'teacher', part.at[0] as string);
           made++;
         }
       if (made === 0) return;
@@ -201,9 +199,9 @@ export class DemoWorld {
     this.sayCourse('session-opened', { session: s.session }, s.startMs);
     this.climate(s.startMs, 'opening');
     const here = this.attendance(k, s);
-    this.dailyChecks(s.startMs + 2 * minuteMs);
-    this.giveKeys(here, s.startMs + 4 * minuteMs);
-    this.work(here, s.startMs + 10 * minuteMs, s.endMs);
+    this.dailyChecks(s.startMs + 2 * MINUTE_MS);
+    this.giveKeys(here, s.startMs + 4 * MINUTE_MS);
+    this.work(here, s.startMs + 10 * MINUTE_MS, s.endMs);
     this.sayCourse('session-closed', { session: s.session }, s.endMs);
   }
 
@@ -229,7 +227,7 @@ export class DemoWorld {
       this.sayCourse(
         missed ? 'absent' : 'present',
         { session: s.session, person: `p${i + 1}` },
-        s.startMs + minuteMs,
+        s.startMs + MINUTE_MS,
       );
       if (!missed) here.push(`b${i + 1}`);
     });
@@ -280,7 +278,7 @@ export class DemoWorld {
         '',
         endMs,
       ];
-      if (atMs >= endMs - 15 * minuteMs) return;
+      if (atMs >= endMs - 15 * MINUTE_MS) return;
       const look = lookAround(this.state(), atMs, endMs);
       const offers = nextSteps(
         look,
@@ -288,9 +286,9 @@ export class DemoWorld {
         `p${build.slice(1)}`,
         look.state.builds.get(build) as BuildFacts,
       ).offers;
-      const offer = offers.find((o) => !this.needsTeacher(o) || teacherFreeMs <= atMs + 5 * minuteMs);
+      const offer = offers.find((o) => !this.needsTeacher(o) || teacherFreeMs <= atMs + 5 * MINUTE_MS);
       if (!offer) {
-        freeAt.set(build, atMs + 10 * minuteMs);
+        freeAt.set(build, atMs + 10 * MINUTE_MS);
         continue;
       }
       if (offer.batch === 'none') {
@@ -316,7 +314,7 @@ export class DemoWorld {
   ): readonly string[] {
     const part = this.part(offer.build, offer.op, offer.part);
     const others = [...freeAt]
-      .filter(([b, free]) => b !== offer.build && free <= atMs + 10 * minuteMs)
+      .filter(([b, free]) => b !== offer.build && free <= atMs + 10 * MINUTE_MS)
       .map(([b]) => b)
       .filter((b) => {
         const next = nextSteps(look, b, `p${b.slice(1)}`, look.state.builds.get(b) as BuildFacts);
@@ -327,9 +325,9 @@ export class DemoWorld {
 
   private runBatch(members: readonly string[], offer: Offer, atMs: number): number {
     const part = this.part(offer.build, offer.op, offer.part);
-    let nowMs = atMs + part.batch.setUpMin * this.pace() * minuteMs;
+    let nowMs = atMs + part.batch.setUpMin * this.pace() * MINUTE_MS;
     for (const b of members) {
-      nowMs += part.batch.eachMin * this.pace() * minuteMs;
+      nowMs += part.batch.eachMin * this.pace() * MINUTE_MS;
       this.finishPart(b, offer.op, part, nowMs, `p${b.slice(1)}`, offer.station);
     }
     return nowMs;
@@ -345,7 +343,7 @@ export class DemoWorld {
         atMs,
         offer.person,
       );
-    const doneMs = atMs + offer.likelyMin * this.pace() * minuteMs;
+    const doneMs = atMs + offer.likelyMin * this.pace() * MINUTE_MS;
     this.finishPart(offer.build, offer.op, part, doneMs, offer.person, offer.station);
     return doneMs;
   }
@@ -447,9 +445,9 @@ export class DemoWorld {
   /** The last open bench hour before now: a few people glue, so that something rests. */
   openBench(): void {
     const nextMs = this.session(heldCount).startMs;
-    const slots = [-50.5, -25.5, -23.5, -10.5, -6.5, -2.5].map((h) => nextMs + h * hourMs);
-    const fromMs = slots.findLast((t) => t + 1.5 * hourMs <= this.wish.nowMs) ?? (slots[0] as number);
-    const endMs = fromMs + 75 * minuteMs;
+    const slots = [-50.5, -25.5, -23.5, -10.5, -6.5, -2.5].map((h) => nextMs + h * HOUR_MS);
+    const fromMs = slots.findLast((t) => t + 1.5 * HOUR_MS <= this.wish.nowMs) ?? (slots[0] as number);
+    const endMs = fromMs + 75 * MINUTE_MS;
     this.releaseRested(fromMs);
     this.climate(fromMs, 'opening');
     this.dailyChecks(fromMs);
@@ -462,7 +460,7 @@ export class DemoWorld {
     offers.sort((a, b) => this.holdH(b) - this.holdH(a) || b.chainMin - a.chainMin);
     const chosen = offers.filter((o, i) => offers.findIndex((x) => x.build === o.build) === i).slice(0, 4);
     chosen.forEach((o, i) => {
-      this.doOffer(o, fromMs + (5 + 5 * i) * minuteMs);
+      this.doOffer(o, fromMs + (5 + 5 * i) * MINUTE_MS);
     });
   }
 

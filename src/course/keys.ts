@@ -1,10 +1,10 @@
+import { DAY_MS } from '../quantity/time.ts';
 import { isFreeKey } from '../route/route-check.ts';
 import type { AgeBand, AgeWord, Route, Station } from '../route/route-types.ts';
 import { type ClassState, type CourseInShop, planOf } from './class-state.ts';
 import type { KeyFact } from './shop-facts.ts';
 
-const dayMs = 86_400_000;
-const weekMs = 7 * dayMs;
+const weekMs = 7 * DAY_MS;
 
 /** Whether a person has a key, until when, or why not. */
 export type KeyState =
@@ -174,8 +174,8 @@ export function keyNotices(state: ClassState, nowMs: number, soonDays = 21): rea
       const text =
         s.state === 'lapsed'
           ? `has lapsed: ${s.reason}`
-          : s.state === 'held' && s.untilMs - nowMs < soonDays * dayMs
-            ? `lapses in ${Math.max(1, Math.ceil((s.untilMs - nowMs) / dayMs))} days`
+          : s.state === 'held' && s.untilMs - nowMs < soonDays * DAY_MS
+            ? `lapses in ${Math.max(1, Math.ceil((s.untilMs - nowMs) / DAY_MS))} days`
             : s.state === 'held' && s.weeksUnused >= rule.lapsesAfterGapWeeks - 1
               ? `lapses next week: not used for ${s.weeksUnused} weeks of term`
               : undefined;

@@ -1,3 +1,4 @@
+import { HOUR_MS } from '../quantity/time.ts';
 import { type ClassState, type CourseInShop, planOf } from './class-state.ts';
 
 /** Something that takes a place at a station or uses a jig. */
@@ -15,9 +16,8 @@ export interface Occupancy {
   readonly jigs: ReadonlyMap<string, readonly Use[]>;
 }
 
-const hourMs = 3_600_000;
 /** A start without an end does not hold a station into the next day. */
-const longestWorkMs = 8 * hourMs;
+const longestWorkMs = 8 * HOUR_MS;
 
 /**
  * Stations and jigs in use at a moment, by all courses of the shop.
@@ -55,7 +55,7 @@ export function occupancy(state: ClassState, nowMs: number): Occupancy {
             build,
             op: clamp.op,
             why: 'resting',
-            freeMs: clamp.sinceMs + h.leastH * hourMs,
+            freeMs: clamp.sinceMs + h.leastH * HOUR_MS,
           });
         if (held.length > 0)
           for (const j of jigsOf.get(clamp.op) ?? [])
@@ -63,7 +63,7 @@ export function occupancy(state: ClassState, nowMs: number): Occupancy {
               build,
               op: clamp.op,
               why: 'resting',
-              freeMs: clamp.sinceMs + Math.max(...held.map((h) => h.leastH)) * hourMs,
+              freeMs: clamp.sinceMs + Math.max(...held.map((h) => h.leastH)) * HOUR_MS,
             });
       }
     }
@@ -96,8 +96,8 @@ export function releases(state: ClassState, nowMs: number): readonly Release[] {
     for (const c of facts.clamps.values())
       for (const h of c.holds) {
         if (h.releasedMs !== undefined) continue;
-        const leastMs = c.sinceMs + h.leastH * hourMs;
-        const usualMs = c.sinceMs + h.usualH * hourMs;
+        const leastMs = c.sinceMs + h.leastH * HOUR_MS;
+        const usualMs = c.sinceMs + h.usualH * HOUR_MS;
         const rested = nowMs >= usualMs ? 'met' : nowMs >= leastMs ? 'doubtful' : 'broken';
         found.push({
           build,

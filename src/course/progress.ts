@@ -1,3 +1,4 @@
+import { HOUR_MS } from '../quantity/time.ts';
 import type { PlannedOperation, PlannedPart, PlannedRoute } from '../route/planned-route.ts';
 import type { HoldPoint } from '../route/route-types.ts';
 import type { BuildFacts, OperationFact } from './build-facts.ts';
@@ -30,8 +31,6 @@ export interface StepProgress {
   /** A signature that is missing: before the work starts or before anything follows. */
   readonly sign?: HoldPoint;
 }
-
-const hourMs = 3_600_000;
 
 interface Known {
   readonly nowMs: number;
@@ -177,7 +176,7 @@ function restEnd(
   const p = look.plan.byId.get(op);
   if (!p) return { leastMs: 0, usualMs: 0 };
   const fromMs = restStartMs(look.build, p, part) ?? Number.NEGATIVE_INFINITY;
-  return { leastMs: fromMs + hours.leastH * hourMs, usualMs: fromMs + hours.usualH * hourMs };
+  return { leastMs: fromMs + hours.leastH * HOUR_MS, usualMs: fromMs + hours.usualH * HOUR_MS };
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Verdict } from '../graph/rule.ts';
+import { HOUR_MS } from '../quantity/time.ts';
 import type { Route } from '../route/route-types.ts';
 import type { ClimateFact } from './shop-facts.ts';
 
@@ -13,9 +14,8 @@ export interface RoomVerdict {
   readonly teacherSigns: boolean;
 }
 
-const hourMs = 3_600_000;
 /** A reading older than this says nothing about now. */
-const freshMs = 3 * hourMs;
+const freshMs = 3 * HOUR_MS;
 /** To come back into a better state the humidity must lie inside it by this much, so that the word does not flicker. */
 const backByFrac = 0.01;
 /** Water-based glues do not hold below this. */
@@ -42,7 +42,7 @@ export function roomVerdict(route: Route, climate: readonly ClimateFact[], nowMs
     };
   let state: Verdict = 'met';
   let worst: Verdict = 'met';
-  const dayAgoMs = nowMs - route.roomHolds.hoursBefore * hourMs;
+  const dayAgoMs = nowMs - route.roomHolds.hoursBefore * HOUR_MS;
   for (const c of past) {
     state = nextState(route, state, c);
     if (c.atMs >= dayAgoMs) worst = worse(worst, state);

@@ -1,3 +1,4 @@
+import { DAY_MS } from '../quantity/time.ts';
 import type { Reading } from '../route/route-types.ts';
 import type { BatchList } from './batches.ts';
 import { type ClassState, planOf } from './class-state.ts';
@@ -111,7 +112,7 @@ export function sessionOfPaper(state: ClassState, nowMs: number): SessionFact | 
   const open = [...state.course.sessions.values()]
     .filter((s) => s.cancelled === undefined && s.closedMs === undefined)
     .sort((a, b) => a.startMs - b.startMs);
-  const weekMs = 7 * 24 * 3_600_000;
+  const weekMs = 7 * DAY_MS;
   return (
     open.findLast((s) => s.startMs <= nowMs && nowMs - s.startMs < weekMs) ??
     open.find((s) => s.startMs > nowMs)

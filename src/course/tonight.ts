@@ -1,3 +1,4 @@
+import { HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import { isFreeKey } from '../route/route-check.ts';
 import type { HoldPoint, Setting, Station } from '../route/route-types.ts';
 import { type BatchList, batchLists } from './batches.ts';
@@ -87,7 +88,7 @@ export interface OutsideReading {
 export function sessionNow(state: ClassState, nowMs: number): SessionFact | undefined {
   const all = [...state.course.sessions.values()].filter((s) => s.cancelled === undefined);
   const open = all.filter(
-    (s) => s.openedMs !== undefined && s.closedMs === undefined && nowMs - s.openedMs < 18 * 3_600_000,
+    (s) => s.openedMs !== undefined && s.closedMs === undefined && nowMs - s.openedMs < 18 * HOUR_MS,
   );
   if (open.length > 0) return open.sort((a, b) => (b.openedMs as number) - (a.openedMs as number))[0];
   return all
@@ -318,7 +319,7 @@ export function during(state: ClassState, nowMs: number, idleMin = 10): During {
         : [],
     ),
     idle: idleOf(look, session, builds, assigned, idleMin),
-    outside: outsideOf(builds, session?.openedMs ?? nowMs - 12 * 3_600_000),
+    outside: outsideOf(builds, session?.openedMs ?? nowMs - 12 * HOUR_MS),
     toSign: signsDue(look, assigned),
     catchUp: batchLists(look, assigned).filter((l) => l.isCatchUp),
     assigned,
@@ -380,7 +381,8 @@ function idleOf(
       next: assigned.find((a) => a.build === b.id)?.next,
     }))
     .filter(
-      ({ sinceMs, next }) => look.nowMs - sinceMs > idleMin * 60_000 && !next?.offers.some((o) => o.running),
+      ({ sinceMs, next }) =>
+        look.nowMs - sinceMs > idleMin * MINUTE_MS && !next?.offers.some((o) => o.running),
     )
     .map(({ b, sinceMs, next }) => ({
       build: b.id,

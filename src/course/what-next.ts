@@ -1,3 +1,4 @@
+import { HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import { capital } from '../quantity/words.ts';
 import type { PlannedOperation, PlannedPart } from '../route/planned-route.ts';
 import { isFreeKey } from '../route/route-check.ts';
@@ -75,7 +76,7 @@ export function lookAround(state: ClassState, nowMs: number, endMs?: number): Lo
   return {
     state,
     nowMs,
-    ...(endMs === undefined ? {} : { leftMin: Math.max(0, (endMs - nowMs) / 60_000 - cleaningMin) }),
+    ...(endMs === undefined ? {} : { leftMin: Math.max(0, (endMs - nowMs) / MINUTE_MS - cleaningMin) }),
     use: occupancy(state, nowMs),
     room: roomVerdict(state.route, state.shop.climate, nowMs),
     stations: new Map(state.route.stations.map((s) => [s.id, s])),
@@ -252,7 +253,7 @@ export function needsCheck(look: Look, station: Station): boolean {
   if (isFreeKey(station.key)) return false;
   const checks = look.state.shop.stations.get(station.id)?.checks ?? [];
   return !checks.some(
-    (k) => k.state !== 'broken' && look.nowMs - k.atMs < 18 * 3_600_000 && k.atMs <= look.nowMs,
+    (k) => k.state !== 'broken' && look.nowMs - k.atMs < 18 * HOUR_MS && k.atMs <= look.nowMs,
   );
 }
 

@@ -1,4 +1,5 @@
 import own from '../../data/glues.json' with { type: 'json' };
+import { MINUTE_MS } from '../quantity/time.ts';
 
 /** A kind of glue with its times at 20 degrees C. */
 export interface Glue {
@@ -64,7 +65,7 @@ export function glueLeft(
   times: GlueTimes,
   sinceMs: number,
 ): { readonly stage: GlueStage; readonly leftMin: number } {
-  const gone = Math.max(0, sinceMs) / 60_000;
+  const gone = Math.max(0, sinceMs) / MINUTE_MS;
   const left = (untilMin: number): number => Math.floor(untilMin - gone);
   if (gone < times.openMin) return { stage: 'open', leftMin: left(times.openMin) };
   if (gone < times.closeByMin) return { stage: 'closing', leftMin: left(times.closeByMin) };

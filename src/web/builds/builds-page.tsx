@@ -2,6 +2,7 @@ import { Link } from 'wouter';
 import { buildsOf, type ClassState, labelOf } from '../../course/class-state.ts';
 import { ringOf } from '../../course/ring.ts';
 import { opening } from '../../course/tonight.ts';
+import { MINUTE_MS } from '../../quantity/time.ts';
 import { segmentsOf } from '../class/build-ring.tsx';
 import { numberOfBuild, operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
@@ -88,7 +89,7 @@ const hours = (minutes: number): string =>
 function minutesToCome(state: ClassState, nowMs: number): number {
   return [...state.course.sessions.values()]
     .filter((s) => s.cancelled === undefined)
-    .reduce((sum, s) => sum + Math.max(0, s.endMs - Math.max(nowMs, s.startMs)) / 60_000, 0);
+    .reduce((sum, s) => sum + Math.max(0, s.endMs - Math.max(nowMs, s.startMs)) / MINUTE_MS, 0);
 }
 
 function nextWords(

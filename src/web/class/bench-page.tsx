@@ -6,6 +6,7 @@ import { CLOSING_OP, closingList, closingListFault } from '../../course/closing-
 import { progressOf } from '../../course/progress.ts';
 import { sessionNow } from '../../course/tonight.ts';
 import { lookAround, nextSteps, type Offer } from '../../course/what-next.ts';
+import { HOUR_MS } from '../../quantity/time.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import { Ring } from '../parts/ring.tsx';
 import { askHelp, doneStep, startStep } from './acts.ts';
@@ -324,7 +325,7 @@ function Resting({
       <h2 className="hd">Resting</h2>
       <ul>
         {clamps.map((c) => {
-          const freeMs = c.sinceMs + c.leastH * 3_600_000;
+          const freeMs = c.sinceMs + c.leastH * HOUR_MS;
           return (
             <li key={`${c.op}${c.what}`}>
               {operationName(state, c.op)}, {placeName(state, c.what)}:{' '}

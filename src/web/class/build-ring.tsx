@@ -2,6 +2,7 @@ import { type ClassState, labelOf } from '../../course/class-state.ts';
 import { ringOf } from '../../course/ring.ts';
 import type { Assigned } from '../../course/tonight.ts';
 import type { RingSegment } from '../../drawing/ring-shape.ts';
+import { MINUTE_MS } from '../../quantity/time.ts';
 import { Ring } from '../parts/ring.tsx';
 import { numberOfBuild, operationName, personOfBuild } from './class-names.ts';
 import { inWords, sinceWords, when } from './clock-words.ts';
@@ -78,7 +79,7 @@ export function WallRing(props: {
       isAway={isAway}
       isUrgent={isUrgent}
       {...(number === undefined ? {} : { number })}
-      {...(help ? { helpMin: (nowMs - help.atMs) / 60_000 } : {})}
+      {...(help ? { helpMin: (nowMs - help.atMs) / MINUTE_MS } : {})}
     />
   );
 }

@@ -1,3 +1,4 @@
+import { MINUTE_MS } from '../../quantity/time.ts';
 /** `18:30`, by the clock of this device. */
 export const clock = (ms: number): string =>
   new Date(ms).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
@@ -21,7 +22,7 @@ export const when = (ms: number, nowMs: number): string => (isSameDay(ms, nowMs)
 
 /** `in 28 min`, `in 3 h`, `now`. */
 export function inWords(ms: number, nowMs: number): string {
-  const minutes = Math.round((ms - nowMs) / 60_000);
+  const minutes = Math.round((ms - nowMs) / MINUTE_MS);
   if (minutes <= 0) return 'now';
   if (minutes < 100) return `in ${minutes} min`;
   return minutes < 48 * 60 ? `in ${Math.round(minutes / 60)} h` : `in ${Math.round(minutes / 1440)} days`;
@@ -29,4 +30,4 @@ export function inWords(ms: number, nowMs: number): string {
 
 /** `12 min` since a moment. */
 export const sinceWords = (ms: number, nowMs: number): string =>
-  `${Math.max(0, Math.round((nowMs - ms) / 60_000))} min`;
+  `${Math.max(0, Math.round((nowMs - ms) / MINUTE_MS))} min`;

@@ -1,5 +1,6 @@
 import type { SessionFact } from '../../course/course-facts.ts';
 import { cleaningMin } from '../../course/what-next.ts';
+import { MINUTE_MS } from '../../quantity/time.ts';
 import { clock } from './clock-words.ts';
 
 const WIDTH = 1200;
@@ -10,10 +11,10 @@ export function EveningRule({ session, nowMs }: { readonly session: SessionFact;
   const { startMs, endMs } = session;
   const share = (ms: number): number => (ms - startMs) / (endMs - startMs);
   const at = (ms: number): number => share(ms) * WIDTH;
-  const minutes = Math.round((endMs - startMs) / 60_000);
+  const minutes = Math.round((endMs - startMs) / MINUTE_MS);
   const ticks = Array.from({ length: Math.floor(minutes / 5) + 1 }, (_, i) => startMs + i * 300_000);
   const isHalf = (ms: number): boolean => (ms - startMs) % HALF_HOUR_MS === 0;
-  const clean = endMs - cleaningMin * 60_000;
+  const clean = endMs - cleaningMin * MINUTE_MS;
   const isNow = nowMs >= startMs && nowMs <= endMs;
   const label = (ms: number) => ({ left: `${share(ms) * 100}%` });
   return (

@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import type { ShopFacts } from '../../course/shop-facts.ts';
+import { HOUR_MS } from '../../quantity/time.ts';
 import { type Glue, glueLeft, glues, glueTimes } from '../../route/glues.ts';
 import { clock } from './clock-words.ts';
 import { useCourse } from './use-course.ts';
 
 const KEY = 'bracewright-glue';
-const FRESH_MS = 6 * 3_600_000;
+const FRESH_MS = 6 * HOUR_MS;
 
 /** The glue last picked on this device. */
 function rememberedGlue(): Glue {

@@ -1,4 +1,5 @@
 import type { BuildFacts } from '../../course/build-facts.ts';
+import { HOUR_MS } from '../../quantity/time.ts';
 import { noteMoment } from './acts.ts';
 import { sinceWords } from './clock-words.ts';
 import { GlueLeft } from './glue-left.tsx';
@@ -7,7 +8,7 @@ import { GlueLeft } from './glue-left.tsx';
 const DRY_RUN = 'dry run begun';
 const GLUE_ON = 'glue is on';
 
-const FRESH_MS = 2 * 3_600_000;
+const FRESH_MS = 2 * HOUR_MS;
 
 /** When a moment of this step was last noted, if that was within two hours. */
 function lastMoment(facts: BuildFacts, op: string, text: string, nowMs: number): number | undefined {

@@ -5,6 +5,7 @@ import { opening, sessionNow } from '../../course/tonight.ts';
 import { isFinding } from '../../quantity/finding.ts';
 import { parseLength } from '../../quantity/length.ts';
 import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
+import { HOUR_MS } from '../../quantity/time.ts';
 import { capital } from '../../quantity/words.ts';
 import { enter } from '../record/record.ts';
 import { doneStep, shopStream } from './acts.ts';
@@ -42,7 +43,7 @@ function AtStation({
   const known = state.route.stations.find((s) => s.id === station);
   const view = opening(state, nowMs);
   const session = sessionNow(state, nowMs);
-  const sinceMs = session?.openedMs ?? nowMs - 12 * 3_600_000;
+  const sinceMs = session?.openedMs ?? nowMs - 12 * HOUR_MS;
   const lists = [...view.batches, ...view.catchUp].filter((b) => b.station === station);
   const [picked, pick] = useState(0);
   const list = lists[Math.min(picked, lists.length - 1)];

@@ -1,8 +1,9 @@
+import { DAY_MS } from '../../quantity/time.ts';
 import type { ForecastNews, LearnerProspect } from './forecast-messages.ts';
 
 const WIDTH = 600;
 
-const dayNumber = (date: string): number => Date.parse(`${date}T00:00Z`) / 86_400_000;
+const dayNumber = (date: string): number => Date.parse(`${date}T00:00Z`) / DAY_MS;
 const shown = (date: string): string =>
   new Date(`${date}T12:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'short' });
 

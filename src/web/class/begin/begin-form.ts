@@ -1,3 +1,4 @@
+import { MINUTE_MS } from '../../../quantity/time.ts';
 import type { AgeBand } from '../../../route/route-types.ts';
 import type { JigKind } from '../../../shop/shop.ts';
 
@@ -30,7 +31,7 @@ const KEY = 'bracewright-begin';
 /** `2026-11-03T18:30` on this device's clock. */
 export function localMinute(ms: number): string {
   const at = new Date(ms);
-  return new Date(ms - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+  return new Date(ms - at.getTimezoneOffset() * MINUTE_MS).toISOString().slice(0, 16);
 }
 
 /** An empty form; the first session is today at half past six. */
