@@ -83,7 +83,7 @@ function TakeBack({ event, words }: { readonly event: RecordEvent; readonly word
     );
   return (
     <span className="acts">
-      <button type="button" className="btn sm" onClick={() => void withdraw(event)}>
+      <button type="button" className="btn sm" onClick={() => void withdraw(event.stream, event.id)}>
         Take it back
       </button>
       <button type="button" className="btn sm" onClick={() => setSure(false)}>

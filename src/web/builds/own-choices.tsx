@@ -5,7 +5,7 @@ import { frozenBy } from '../../course/freeze.ts';
 import { allRules } from '../../figures/catalogue.ts';
 import { compareRules, compareSheets } from '../../graph/compare.ts';
 import { numberOf } from '../../graph/sheet.ts';
-import { inputTable } from '../../pattern/input-table.ts';
+import { type InputSpec, inputTable } from '../../pattern/input-table.ts';
 import { capital } from '../../quantity/words.ts';
 import type { FreezePoint } from '../../route/route-types.ts';
 import type { BuildComputed } from '../class/build-context.ts';
@@ -14,7 +14,7 @@ import { usePreferences } from '../frame/preferences.ts';
 import { spokenText } from '../parts/amount-text.ts';
 import { stateWords } from '../parts/gate.tsx';
 import { fieldText, readTyped } from '../pattern/typed-number.ts';
-import { enter } from '../record/record.ts';
+import { enter, withdraw } from '../record/record.ts';
 import type { BuildPartProps } from './build-part.ts';
 
 type Props = BuildPartProps & { readonly computed: BuildComputed };
@@ -91,7 +91,7 @@ function OneChoice(props: Props & { readonly point: FreezePoint }) {
         <details>
           <summary>Choose {point.choice}</summary>
           {inputs.map((i) => (
-            <NumberChoice key={i.id} {...props} id={i.id} />
+            <NumberChoice key={i.id} {...props} spec={i} />
           ))}
         </details>
       )}
@@ -159,14 +159,14 @@ function effectWords(props: Props, id: string, number: number): string {
   return `${figures} figures change. ${turned.length === 0 ? 'No rule turns.' : `${turned.slice(0, 4).join('; ')}.`}`;
 }
 
-function NumberChoice(props: Props & { readonly id: string }) {
-  const { build, facts, computed, id } = props;
+function NumberChoice(props: Props & { readonly spec: InputSpec }) {
+  const { build, facts, computed, spec } = props;
+  const { id } = spec;
   const { largeUnit } = usePreferences();
-  const spec = inputTable.find((i) => i.id === id);
   const value = numberOf(computed.sheet, id);
   const [text, setText] = useState<string>();
   const [says, setSays] = useState('');
-  if (!spec || value === undefined) return null;
+  if (value === undefined) return null;
   const typed = text === undefined || text.trim() === '' ? undefined : readTyped(spec, text, largeUnit);
   const keep = async (event: FormEvent) => {
     event.preventDefault();
@@ -177,8 +177,6 @@ function NumberChoice(props: Props & { readonly id: string }) {
     setSays('Kept.');
   };
   const own = facts.choices.get(id);
-  const asPattern = () =>
-    own && enter([{ stream: `build:${build}`, kind: 'event-withdrawn', body: { event: own.event } }]);
   return (
     <form className="number-choice" onSubmit={keep}>
       <label>
@@ -199,7 +197,7 @@ function NumberChoice(props: Props & { readonly id: string }) {
         Choose
       </button>
       {own && (
-        <button type="button" className="btn" onClick={() => void asPattern()}>
+        <button type="button" className="btn" onClick={() => void withdraw(`build:${build}`, own.event)}>
           Take the last choice back
         </button>
       )}

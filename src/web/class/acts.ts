@@ -70,21 +70,9 @@ export const tickClosing = (build: string, item: string) =>
 export const coarseDone = (build: string, step: string, ops: readonly string[]) =>
   enter([{ stream: buildStream(build), kind: 'coarse-step-done', body: { step, ops } }]);
 
-/** Takes back an entry just made. */
-export const takeBack = (stream: `build:${string}`, event: string) =>
-  enter([{ stream, kind: 'event-withdrawn', body: { event } }]);
-
 /** Says when a dry run began or glue went on; the time then stands in the record, not in the page. */
 export const noteMoment = (build: string, op: string, text: string) =>
   enter([{ stream: buildStream(build), kind: 'note', body: { op, text } }]);
-
-/** Decides about a broken reading. */
-export const decideRepair = (
-  build: string,
-  op: string,
-  fault: string,
-  decision: 'carry on' | 'repair' | 'replace',
-) => enter([{ stream: buildStream(build), kind: 'repair-decided', body: { op, fault, decision } }]);
 
 export const release = (r: Release) =>
   enter([{ stream: buildStream(r.build), kind: 'released', body: { op: r.op, part: r.part, what: r.what } }]);
@@ -130,22 +118,9 @@ function doneEntries(state: ClassState, build: string, op: string, part: string)
 
 export const checkMachine = (isDemo: boolean, station: string) =>
   enter([{ stream: shopStream(isDemo), kind: 'machine-checked', body: { station, state: 'met' } }]);
-export const readClimate = (isDemo: boolean, humidityFrac: number, tempC: number | undefined) =>
-  enter([
-    {
-      stream: shopStream(isDemo),
-      kind: 'room-climate',
-      body: { humidityFrac, by: 'opening', ...(tempC === undefined ? {} : { tempC }) },
-    },
-  ]);
-export const noteIncident = (
-  stream: 'shop' | `build:${string}`,
-  isDemo: boolean,
-  severity: 'near miss' | 'first aid' | 'injury' | 'damage',
-  text: string,
-) =>
-  enter([
-    { stream: stream === 'shop' ? shopStream(isDemo) : stream, kind: 'incident', body: { severity, text } },
-  ]);
+export const readClimate = (isDemo: boolean, humidityFrac: number) =>
+  enter([{ stream: shopStream(isDemo), kind: 'room-climate', body: { humidityFrac, by: 'opening' } }]);
+export const noteIncident = (isDemo: boolean, severity: 'near miss' | 'first aid', text: string) =>
+  enter([{ stream: shopStream(isDemo), kind: 'incident', body: { severity, text } }]);
 export const stationCleaned = (isDemo: boolean, station: string) =>
   enter([{ stream: shopStream(isDemo), kind: 'station-cleaned', body: { station } }]);

@@ -5,7 +5,7 @@ import type { RingSegment } from '../../drawing/ring-shape.ts';
 import { MINUTE_MS } from '../../quantity/time.ts';
 import { Ring } from '../parts/ring.tsx';
 import { numberOfBuild, operationName, personOfBuild } from './class-names.ts';
-import { inWords, sinceWords, when } from './clock-words.ts';
+import { sinceWords, when } from './clock-words.ts';
 
 /** Segments of a build's ring at a moment. */
 export function segmentsOf(
@@ -83,7 +83,3 @@ export function WallRing(props: {
     />
   );
 }
-
-/** Time until something, for the right edge of a row. */
-export const untilWords = (ms: number | undefined, nowMs: number): string =>
-  ms === undefined ? '' : inWords(ms, nowMs);

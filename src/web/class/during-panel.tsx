@@ -222,7 +222,7 @@ function DoneGroup({
 function IncidentForm({ isDemo }: { readonly isDemo: boolean }) {
   const [text, setText] = useState('');
   const note = (severity: 'near miss' | 'first aid') => {
-    void noteIncident('shop', isDemo, severity, text.trim() || 'noted at once, words to follow');
+    void noteIncident(isDemo, severity, text.trim() || 'noted at once, words to follow');
     setText('');
   };
   return (

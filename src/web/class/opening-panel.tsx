@@ -159,10 +159,10 @@ function RoomForm({ text, isDemo }: { readonly text: string; readonly isDemo: bo
       what: 'Humidity',
     });
     if (read.kind === 'value') {
-      void readClimate(isDemo, read.value, undefined);
+      void readClimate(isDemo, read.value);
       setHumidity('');
       setSays('');
-    } else setSays(read.kind === 'refusal' ? read.text : read.text);
+    } else setSays(read.text);
   };
   return (
     <form className="room-form" onSubmit={keep}>

@@ -3,7 +3,8 @@ import { Link } from 'wouter';
 import { type ClassState, labelOf } from '../../course/class-state.ts';
 import { closingListFault } from '../../course/closing-list.ts';
 import { operationsOfStep, type WallCell, wallOf } from '../../course/ring.ts';
-import { coarseDone, takeBack } from './acts.ts';
+import { withdraw } from '../record/record.ts';
+import { coarseDone } from './acts.ts';
 import { buildName, numberOfBuild } from './class-names.ts';
 import { type CoarseCell, CoarseTable } from './coarse-table.tsx';
 
@@ -62,7 +63,7 @@ export function StepsWall({ state, nowMs, canTick }: StepsWallProps) {
               type="button"
               className="link"
               onClick={() => {
-                void takeBack(`build:${ticked.build}`, ticked.event);
+                void withdraw(`build:${ticked.build}`, ticked.event);
                 setTicked(undefined);
               }}
             >

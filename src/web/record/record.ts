@@ -153,14 +153,8 @@ export async function enter(entries: readonly Entry[]): Promise<readonly string[
 }
 
 /** Takes back an event of one's own by adding that it is withdrawn. */
-export const withdraw = (event: RecordEvent, reason?: string): Promise<readonly string[]> =>
-  enter([
-    {
-      stream: event.stream,
-      kind: 'event-withdrawn',
-      body: { event: event.id, ...(reason ? { reason } : {}) },
-    },
-  ]);
+export const withdraw = (stream: Entry['stream'], event: string): Promise<readonly string[]> =>
+  enter([{ stream, kind: 'event-withdrawn', body: { event } }]);
 
 async function sendWaiting(): Promise<boolean> {
   while (unsent.length > 0) {
