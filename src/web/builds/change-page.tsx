@@ -15,6 +15,7 @@ import { type CourseNow, useCourse } from '../class/use-course.ts';
 import { ChangedList } from './against-pattern.tsx';
 import { applyPattern, leavePattern } from './build-acts.ts';
 import './builds.css';
+import { Says } from '../parts/says.tsx';
 import { patternOfRevision, revisionName, revisionsKnown } from './revisions.ts';
 
 interface Ids {
@@ -219,11 +220,7 @@ function Decide({ course, state, kept, builds }: DecideProps) {
           Leave {counted(chosen.length)} as they are
         </button>
       </div>
-      {says !== '' && (
-        <p className="says" role="status">
-          {says}
-        </p>
-      )}
+      <Says words={says} />
     </section>
   );
 }

@@ -13,6 +13,7 @@ import { operationName } from '../class/class-names.ts';
 import { usePreferences } from '../frame/preferences.ts';
 import { spokenText } from '../parts/amount-text.ts';
 import { stateWords } from '../parts/gate.tsx';
+import { Says } from '../parts/says.tsx';
 import { fieldText, readTyped } from '../pattern/typed-number.ts';
 import { enter, withdraw } from '../record/record.ts';
 import type { BuildPartProps } from './build-part.ts';
@@ -204,11 +205,7 @@ function NumberChoice(props: Props & { readonly spec: InputSpec }) {
       {typed?.kind === 'value' && Math.abs(typed.value - value) > 1e-9 && (
         <p className="says">{effectWords(props, id, typed.value)}</p>
       )}
-      {(says !== '' || (typed && typed.kind !== 'value')) && (
-        <p className="says" role="status">
-          {says || (typed && typed.kind !== 'value' ? typed.text : '')}
-        </p>
-      )}
+      <Says words={says || (typed && typed.kind !== 'value' ? typed.text : '')} />
     </form>
   );
 }

@@ -1,6 +1,7 @@
 import { type ChangeEvent, useState } from 'react';
 import { personOfBuild } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
+import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import { sendPhoto } from '../route/send-photo.ts';
 import type { BuildPartProps } from './build-part.ts';
@@ -81,11 +82,7 @@ function AddPhoto(props: { readonly build: string; readonly maker: string; reado
           onChange={(e) => void send(e)}
         />
       </label>
-      {says !== '' && (
-        <p className="says" role="status">
-          {says}
-        </p>
-      )}
+      <Says words={says} />
     </div>
   );
 }

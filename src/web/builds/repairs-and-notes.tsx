@@ -1,6 +1,7 @@
 import { type FormEvent, useState } from 'react';
 import { operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
+import { Says } from '../parts/says.tsx';
 import { noteOfBuild } from './build-acts.ts';
 import type { BuildPartProps } from './build-part.ts';
 
@@ -66,11 +67,7 @@ function AddNote({ build }: { readonly build: string }) {
       <button type="submit" className="btn">
         Keep note
       </button>
-      {says !== '' && (
-        <p className="says" role="status">
-          {says}
-        </p>
-      )}
+      <Says words={says} />
     </form>
   );
 }

@@ -7,6 +7,7 @@ import { capital } from '../../quantity/words.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import type { Reading } from '../../route/route-types.ts';
 import { Gate } from '../parts/gate.tsx';
+import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
 import { Keypad } from './keypad.tsx';
@@ -167,11 +168,7 @@ function OneReading({
               </button>
             )
           )}
-          {says !== '' && (
-            <p className="says bad" role="alert">
-              {says}
-            </p>
-          )}
+          <Says words={says} isFault />
           {value !== undefined && (
             <Rescues
               state={state}

@@ -1,5 +1,6 @@
 import { type FormEvent, useEffect, useState } from 'react';
 import { Link } from 'wouter';
+import { Says } from '../parts/says.tsx';
 import { reloadPeople, syncNow } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 
@@ -78,11 +79,7 @@ function PassphraseForm() {
       <button type="submit" className="btn sm">
         Set it
       </button>
-      {says !== '' && (
-        <p className="says bad" role="alert">
-          {says}
-        </p>
-      )}
+      <Says words={says} isFault />
     </form>
   );
 }

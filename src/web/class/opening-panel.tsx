@@ -5,6 +5,7 @@ import type { Opening } from '../../course/tonight.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import { capital } from '../../quantity/words.ts';
 import { GateMark } from '../parts/gate.tsx';
+import { Says } from '../parts/says.tsx';
 import { ActList, ActRow } from './act-row.tsx';
 import { checkMachine, openSession, readClimate, release, setHere } from './acts.ts';
 import { buildName, operationName, placeName } from './class-names.ts';
@@ -179,11 +180,7 @@ function RoomForm({ text, isDemo }: { readonly text: string; readonly isDemo: bo
       <button type="submit" className="btn sm">
         Read
       </button>
-      {says && (
-        <p className="says bad" role="alert">
-          {says}
-        </p>
-      )}
+      <Says words={says} isFault />
     </form>
   );
 }

@@ -5,6 +5,7 @@ import { isFinding } from '../../quantity/finding.ts';
 import { parseLength } from '../../quantity/length.ts';
 import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
 import { fitOffset } from '../../settings/offset-line.ts';
+import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import { shopStream } from './acts.ts';
 import { day } from './clock-words.ts';
@@ -85,11 +86,7 @@ export function ProveOffset({
         <button type="submit" className="btn">
           Keep the proof
         </button>
-        {says !== '' && (
-          <p className="says" role="status">
-            {says}
-          </p>
-        )}
+        <Says words={says} />
       </form>
     </details>
   );

@@ -1,4 +1,5 @@
 import { type FormEvent, useState } from 'react';
+import { Says } from '../parts/says.tsx';
 import { reloadPeople, stopListening, syncNow } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 
@@ -92,11 +93,7 @@ export function SignIn() {
           Open the book
         </button>
       </form>
-      {says !== '' && (
-        <p className="says bad" role="alert">
-          {says}
-        </p>
-      )}
+      <Says words={says} isFault />
     </main>
   );
 }

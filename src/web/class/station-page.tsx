@@ -7,6 +7,7 @@ import { parseLength } from '../../quantity/length.ts';
 import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
 import { HOUR_MS } from '../../quantity/time.ts';
 import { capital } from '../../quantity/words.ts';
+import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import { doneStep, shopStream } from './acts.ts';
 import { BenchSettings } from './bench-settings.tsx';
@@ -239,11 +240,7 @@ function Measured({
         value={text}
         onChange={(e) => setText(e.target.value)}
       />
-      {says !== '' && (
-        <p className="says bad" role="alert">
-          {says}
-        </p>
-      )}
+      <Says words={says} isFault />
       <button type="submit" className="btn go next-pass" disabled={text.trim() === ''}>
         {text.trim() === '' ? 'Hand in' : `Hand in ${text}`}
       </button>

@@ -3,6 +3,7 @@ import { Link } from 'wouter';
 import { type ClassState, labelOf } from '../../course/class-state.ts';
 import { closingListFault } from '../../course/closing-list.ts';
 import { operationsOfStep, type WallCell, wallOf } from '../../course/ring.ts';
+import { Says } from '../parts/says.tsx';
 import { withdraw } from '../record/record.ts';
 import { coarseDone } from './acts.ts';
 import { buildName, numberOfBuild } from './class-names.ts';
@@ -74,11 +75,7 @@ export function StepsWall({ state, nowMs, canTick }: StepsWallProps) {
           canTick && 'A touch ticks a coarse step with all its steps.'
         )}
       </p>
-      {says !== '' && (
-        <p className="says bad" role="alert">
-          {says}
-        </p>
-      )}
+      <Says words={says} isFault />
       <CoarseTable
         label="Coarse steps, learners down"
         steps={wall.steps}

@@ -3,6 +3,7 @@ import type { ClassState } from '../../course/class-state.ts';
 import { courseFileText } from '../../course/course-export.ts';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
+import { Says } from '../parts/says.tsx';
 import './forecast.css';
 import type { ForecastNews, ForecastRequest } from './forecast-messages.ts';
 import { Prospects } from './prospects.tsx';
@@ -93,11 +94,7 @@ function Forecast({ course, state }: { readonly course: CourseNow; readonly stat
             {plan ? 'Plan anew' : 'Plan the rest of the course'}
           </button>
         )}
-        {refused && (
-          <p className="says bad" role="alert">
-            {refused}
-          </p>
-        )}
+        <Says words={refused ?? ''} isFault />
       </header>
       {plan && (
         <section>

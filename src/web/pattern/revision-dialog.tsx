@@ -1,6 +1,7 @@
 import { type FormEvent, useState } from 'react';
 import type { SendResult } from '../keeping/server.ts';
 import { Dialog } from '../parts/dialog.tsx';
+import { Says } from '../parts/says.tsx';
 
 /** Asks for the note of a new revision and says what became of it. */
 export function RevisionDialog(props: {
@@ -36,9 +37,7 @@ export function RevisionDialog(props: {
           <textarea className="fld" rows={3} value={note} onChange={(event) => setNote(event.target.value)} />
         </label>
         {problem?.kind === 'refused' && (
-          <p className="says bad" role="alert">
-            {problem.message} The draft is kept on this device.
-          </p>
+          <Says words={`${problem.message} The draft is kept on this device.`} isFault />
         )}
         <div className="acts">
           <button type="submit" className="btn go" disabled={isBusy}>

@@ -6,6 +6,7 @@ import { shopStream } from '../class/acts.ts';
 import { day } from '../class/clock-words.ts';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
+import { Says } from '../parts/says.tsx';
 import type { KnownPerson } from '../record/device-log.ts';
 import { enter, reloadPeople } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
@@ -179,11 +180,7 @@ function PersonRow({ person, state, isDemo, nowMs, contact, health }: RowProps) 
         </button>
         <ForgetButton name={person.name} onForget={() => void act('forget')} />
       </div>
-      {says !== '' && (
-        <p className="says" role="status">
-          {says}
-        </p>
-      )}
+      <Says words={says} />
     </details>
   );
 }

@@ -1,5 +1,6 @@
 import { type FormEvent, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
+import { Says } from '../parts/says.tsx';
 import type { TryEdit } from './try-edit.ts';
 
 /** An operation of the teacher's own, put between two that are there. */
@@ -88,11 +89,7 @@ export function AddOperation({ state, tryEdit }: { readonly state: ClassState; r
         <button type="submit" className="btn">
           Add the step
         </button>
-        {says !== '' && (
-          <p className="says" role="status">
-            {says}
-          </p>
-        )}
+        <Says words={says} />
       </form>
     </section>
   );

@@ -3,6 +3,7 @@ import type { ClassState } from '../../course/class-state.ts';
 import { capital } from '../../quantity/words.ts';
 import type { Minutes, Operation } from '../../route/route-types.ts';
 import { operationName, placeName } from '../class/class-names.ts';
+import { Says } from '../parts/says.tsx';
 import { sendPhoto } from './send-photo.ts';
 import type { TryEdit } from './try-edit.ts';
 
@@ -110,11 +111,7 @@ function MinutesForm({
       <button type="submit" className="btn sm">
         Keep minutes
       </button>
-      {says !== '' && (
-        <p className="says bad" role="alert">
-          {says}
-        </p>
-      )}
+      <Says words={says} isFault />
     </form>
   );
 }
@@ -164,11 +161,7 @@ function OwnWords({ operation: o, tryEdit }: EditProps) {
       <button type="submit" className="btn sm">
         Keep words
       </button>
-      {says !== '' && (
-        <p className="says" role="status">
-          {says}
-        </p>
-      )}
+      <Says words={says} />
     </form>
   );
 }

@@ -4,6 +4,7 @@ import { namesOf } from '../../../course/begin-course.ts';
 import { readPattern } from '../../../pattern/pattern-file.ts';
 import { InputError } from '../../../quantity/input-error.ts';
 import { prefer } from '../../frame/preferences.ts';
+import { Says } from '../../parts/says.tsx';
 import { askServer } from '../../record/record-server.ts';
 import { useNow, useRecord } from '../../record/use-class.ts';
 import { NoCourse } from '../no-course.tsx';
@@ -107,11 +108,7 @@ function Begin() {
           <ClampsPart form={form} names={names} instrument={instrument} nowMs={nowMs} change={change} />
           <ShopPart form={form} change={change} />
           <section className="begin-part">
-            {says !== '' && (
-              <p className="says bad" role="alert">
-                {says}
-              </p>
-            )}
+            <Says words={says} isFault />
             <button type="submit" className="btn go wide" disabled={isSending || !pattern}>
               Begin with {names.length} {names.length === 1 ? 'learner' : 'learners'}
             </button>
