@@ -1,6 +1,7 @@
-import type { Kysely } from 'kysely';
+import type { Kysely, Selectable } from 'kysely';
 import type { RecordEvent, StreamId } from '../../course/event.ts';
 import type { Tables } from '../tables.ts';
+import type { EventTable } from './events.table.ts';
 
 /** An event with its arrival number at this server. */
 export interface ArrivedEvent extends RecordEvent {
@@ -38,19 +39,8 @@ const rowOf = (e: RecordEvent) => ({
   body: JSON.stringify(e.body),
 });
 
-interface Row {
-  arrival: number;
-  id: string;
-  stream: string;
-  kind: string;
-  device: string;
-  counter: number;
-  time_ms: number;
-  by_person: string;
-  body: string;
-}
-
-const eventOf = (r: Row): ArrivedEvent => ({
+/** A row as an event; only its body is read, nothing is checked. */
+export const eventOf = (r: Selectable<EventTable>): ArrivedEvent => ({
   arrival: r.arrival,
   id: r.id,
   stream: r.stream as StreamId,

@@ -1,6 +1,6 @@
 import type { Generated } from 'kysely';
 
-/** One event of the record. Rows are added and never changed. */
+/** One event of the record. Rows are added; only forgetting a person writes a body anew. */
 export interface EventTable {
   /** Order of arrival at this server; serves catch-up alone. */
   readonly arrival: Generated<number>;

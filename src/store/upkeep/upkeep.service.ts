@@ -1,10 +1,12 @@
 import fs from 'node:fs';
 import path from 'node:path';
+import type { Selectable } from 'kysely';
 import { type RecordEvent, readEvent } from '../../course/event.ts';
 import { bodyFault } from '../../course/event-kinds.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { copyInto, integrity, type OpenStore, openSqlite } from '../dialect/open-sqlite.ts';
-import { eventsRepository } from '../events/events.repository.ts';
+import { eventOf, eventsRepository } from '../events/events.repository.ts';
+import type { EventTable } from '../events/events.table.ts';
 import { migrate, STORE_FILE } from '../open-store.ts';
 
 const refuseExisting = (file: string): void => {
@@ -89,7 +91,7 @@ export interface StoreFault {
   readonly text: string;
 }
 
-/** Looks through a whole store: the database's own check, the form of every event, people that events name. */
+/** Looks through a whole store: the database's own check, the form of every event, counters given twice. */
 export async function checkStore(
   store: OpenStore,
 ): Promise<{ readonly events: number; readonly faults: readonly StoreFault[] }> {
@@ -109,28 +111,9 @@ export async function checkStore(
   return { events: rows.length, faults };
 }
 
-function rowFault(r: {
-  id: string;
-  stream: string;
-  kind: string;
-  device: string;
-  counter: number;
-  time_ms: number;
-  by_person: string;
-  body: string;
-}): string | undefined {
+function rowFault(row: Selectable<EventTable>): string | undefined {
   try {
-    const event = readEvent({
-      id: r.id,
-      stream: r.stream,
-      kind: r.kind,
-      device: r.device,
-      counter: r.counter,
-      time: r.time_ms,
-      by: r.by_person,
-      body: JSON.parse(r.body),
-    });
-    return bodyFault(event);
+    return bodyFault(readEvent(eventOf(row)));
   } catch (error) {
     return error instanceof Error ? error.message : String(error);
   }
@@ -139,7 +122,7 @@ function rowFault(r: {
 /** Format line of an exported record. */
 export const RECORD_FORMAT = 'bracewright-record/1';
 
-/** The whole record as one JSON text: events in order of arrival, people only when asked for. */
+/** The whole record as one JSON text: events in order of arrival, people by id only. */
 export async function exportRecord(store: OpenStore): Promise<string> {
   const events = (await eventsRepository(store.db).all()).map(({ arrival: _arrival, ...e }) => e);
   return `${JSON.stringify({ format: RECORD_FORMAT, events }, null, 1)}\n`;
