@@ -1,16 +1,18 @@
 import { MINUTE_MS } from '../quantity/time.ts';
 import type { RecordEvent } from './event.ts';
-import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
+import type { BodyOf, KnownEvent } from './event-kinds.ts';
 import { foldEvents, type Reducer } from './fold.ts';
+import {
+  type Draft,
+  nothingSaid,
+  type Said,
+  type StreamFacts,
+  saidBy,
+  takeAnywhere,
+  understood,
+} from './stream-facts.ts';
 
 type Body<K extends KnownEvent['kind']> = BodyOf<K>;
-
-/** Who said it, when. */
-export interface Said {
-  readonly event: string;
-  readonly by: string;
-  readonly atMs: number;
-}
 
 /** What is known of one part of an operation. */
 export interface PartFact {
@@ -81,35 +83,8 @@ export interface ReplacedFact extends Said {
   readonly readings: readonly ReadingFact[];
 }
 
-export interface NoteFact extends Said {
-  readonly text: string;
-  readonly op?: string;
-  readonly station?: string;
-  readonly person?: string;
-  readonly forNext?: boolean;
-}
-
-export interface PhotoFact extends Said {
-  readonly hash: string;
-  readonly type: string;
-  readonly op?: string;
-  readonly words?: string;
-  readonly person?: string;
-}
-
-export interface IncidentFact extends Said {
-  readonly severity: Body<'incident'>['severity'];
-  readonly text: string;
-  readonly person?: string;
-  readonly station?: string;
-  readonly key?: string;
-  readonly firstAid?: string;
-  readonly followUp?: string;
-  readonly closed?: string;
-}
-
 /** Everything the record says about one learner's instrument. */
-export interface BuildFacts {
+export interface BuildFacts extends StreamFacts {
   readonly build?: string;
   readonly setUp?: Body<'build-set-up'> & Said;
   /** Revision of the pattern the build follows. */
@@ -127,27 +102,16 @@ export interface BuildFacts {
   readonly signed: ReadonlyMap<string, readonly SignFact[]>;
   readonly repairs: readonly RepairFact[];
   readonly replaced: readonly ReplacedFact[];
-  readonly notes: readonly NoteFact[];
-  readonly photos: readonly PhotoFact[];
-  readonly incidents: readonly IncidentFact[];
-  readonly revisions: ReadonlyMap<string, Body<'revision-made'> & Said>;
   readonly help?: Said & { readonly op?: string; readonly words?: string };
   readonly handedOverMs?: number;
-  /** When something was last heard of this build. */
-  readonly lastMs: number;
-  /** Kinds this version does not know, and bodies it cannot read: kept, passed on, not understood. */
-  readonly unknown: readonly string[];
 }
 
-type Draft = {
-  -readonly [K in keyof BuildFacts]: BuildFacts[K] extends ReadonlyMap<infer A, infer B>
-    ? Map<A, B>
-    : BuildFacts[K];
-};
+type BuildDraft = Draft<BuildFacts>;
 
 /** Folds the events of a build. */
 export const buildReducer: Reducer<BuildFacts> = {
   empty: () => ({
+    ...nothingSaid(),
     patternHistory: [],
     choices: new Map(),
     ownFigures: new Map(),
@@ -157,12 +121,6 @@ export const buildReducer: Reducer<BuildFacts> = {
     signed: new Map(),
     repairs: [],
     replaced: [],
-    notes: [],
-    photos: [],
-    incidents: [],
-    revisions: new Map(),
-    lastMs: 0,
-    unknown: [],
   }),
   copy: (f) => ({
     ...f,
@@ -174,17 +132,13 @@ export const buildReducer: Reducer<BuildFacts> = {
     signed: new Map(f.signed),
     revisions: new Map(f.revisions),
   }),
-  apply: (facts, event) => applyToBuild(facts as Draft, event),
+  apply: (facts, event) => applyToBuild(facts as BuildDraft, event),
 };
 
-function applyToBuild(d: Draft, event: RecordEvent): void {
-  d.lastMs = Math.max(d.lastMs, event.time);
-  if (!isKnownKind(event.kind) || bodyFault(event) !== undefined) {
-    d.unknown = [...d.unknown, event.id];
-    return;
-  }
-  const e = event as KnownEvent;
-  const said: Said = { event: e.id, by: e.by, atMs: e.time };
+function applyToBuild(d: BuildDraft, event: RecordEvent): void {
+  const e = understood(d, event);
+  if (!e) return;
+  const said = saidBy(e);
   switch (e.kind) {
     case 'build-set-up':
       d.build = e.stream.slice('build:'.length);
@@ -257,32 +211,9 @@ function applyToBuild(d: Draft, event: RecordEvent): void {
     case 'build-handed-over':
       d.handedOverMs = e.body.atMs ?? e.time;
       return;
-    case 'note':
-      d.notes = [...d.notes, { ...said, ...e.body }];
-      return;
-    case 'photo':
-      d.photos = [...d.photos, { ...said, ...e.body }];
-      return;
-    case 'incident':
-      d.incidents = [...d.incidents, { ...said, ...e.body }];
-      return;
-    case 'incident-closed':
-      d.incidents = closeIncident(d.incidents, e.body);
-      return;
-    case 'revision-made':
-      d.revisions.set(e.body.revision, { ...e.body, ...said });
-      return;
     default:
-      return;
+      takeAnywhere(d, e, said);
   }
-}
-
-/** The incidents with one closed. */
-export function closeIncident(
-  incidents: readonly IncidentFact[],
-  body: Body<'incident-closed'>,
-): readonly IncidentFact[] {
-  return incidents.map((i) => (i.event === body.incident ? { ...i, closed: body.text } : i));
 }
 
 /** Some members of an object; those not given stay out. */
@@ -318,7 +249,7 @@ function readingFact(body: Body<'reading'>, said: Said): ReadingFact {
 
 const handOf = (value: string): 'right' | 'left' => (value === 'left' ? 'left' : 'right');
 
-function operation(d: Draft, op: string): OperationFact {
+function operation(d: BuildDraft, op: string): OperationFact {
   return d.operations.get(op) ?? { parts: new Map() };
 }
 
@@ -328,14 +259,14 @@ function unskipped(o: OperationFact): OperationFact {
   return rest;
 }
 
-function startStep(d: Draft, body: Body<'step-started'>, timeMs: number): void {
+function startStep(d: BuildDraft, body: Body<'step-started'>, timeMs: number): void {
   const o = operation(d, body.op);
   const part = body.part ?? 'all';
   const fact = { ...o.parts.get(part), startedMs: body.atMs ?? timeMs, ...pick(body, 'station') };
   d.operations.set(body.op, { ...o, parts: new Map(o.parts).set(part, fact) });
 }
 
-function doneStep(d: Draft, body: Body<'step-done'>, timeMs: number): void {
+function doneStep(d: BuildDraft, body: Body<'step-done'>, timeMs: number): void {
   const o = unskipped(operation(d, body.op));
   const part = body.part ?? 'all';
   const doneMs = body.atMs ?? timeMs;
@@ -359,7 +290,7 @@ function minutesBetween(startedMs: number | undefined, doneMs: number): number |
   return minutes > longestWorkMin ? undefined : minutes;
 }
 
-function reopenStep(d: Draft, body: Body<'step-reopened'>): void {
+function reopenStep(d: BuildDraft, body: Body<'step-reopened'>): void {
   const { doneMs: _, before: __, coarse: ___, skipped: ____, ...o } = operation(d, body.op);
   const parts = new Map(o.parts);
   if (body.part === undefined) parts.clear();
@@ -373,7 +304,7 @@ function reopenStep(d: Draft, body: Body<'step-reopened'>): void {
       d.clamps.delete(key);
 }
 
-function wholeDone(d: Draft, op: string, how: { doneMs: number; before?: true; coarse?: true }): void {
+function wholeDone(d: BuildDraft, op: string, how: { doneMs: number; before?: true; coarse?: true }): void {
   const o = unskipped(operation(d, op));
   if (o.doneMs !== undefined) return;
   d.operations.set(op, { ...o, ...how });
@@ -383,7 +314,7 @@ function clampKey(op: string, part: string): string {
   return `${op}/${part}`;
 }
 
-function putInClamps(d: Draft, body: Body<'put-in-clamps'>, timeMs: number, said: Said): void {
+function putInClamps(d: BuildDraft, body: Body<'put-in-clamps'>, timeMs: number, said: Said): void {
   const part = body.part ?? 'all';
   d.clamps.set(clampKey(body.op, part), {
     ...said,
@@ -394,7 +325,7 @@ function putInClamps(d: Draft, body: Body<'put-in-clamps'>, timeMs: number, said
   });
 }
 
-function release(d: Draft, body: Body<'released'>, timeMs: number): void {
+function release(d: BuildDraft, body: Body<'released'>, timeMs: number): void {
   const releasedMs = body.atMs ?? timeMs;
   const one = body.part === undefined ? undefined : d.clamps.get(clampKey(body.op, body.part));
   const meant =
@@ -410,7 +341,7 @@ function release(d: Draft, body: Body<'released'>, timeMs: number): void {
 }
 
 /** A piece is made again: what was done to the old one counts no more, its readings stay with the note of the loss. */
-function replacePart(d: Draft, body: Body<'part-replaced'>, said: Said): void {
+function replacePart(d: BuildDraft, body: Body<'part-replaced'>, said: Said): void {
   const undone = new Set(body.undone);
   const readings = [...d.readings.values()].flat().filter((r) => undone.has(r.op));
   for (const op of undone) {

@@ -1,14 +1,16 @@
-import {
-  closeIncident,
-  type IncidentFact,
-  type NoteFact,
-  type PhotoFact,
-  pick,
-  type Said,
-} from './build-facts.ts';
+import { pick } from './build-facts.ts';
 import type { RecordEvent } from './event.ts';
-import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
+import type { BodyOf } from './event-kinds.ts';
 import { foldEvents, type Reducer } from './fold.ts';
+import {
+  type Draft,
+  nothingSaid,
+  type Said,
+  type StreamFacts,
+  saidBy,
+  takeAnywhere,
+  understood,
+} from './stream-facts.ts';
 
 export interface SessionFact {
   readonly session: string;
@@ -31,7 +33,7 @@ export interface LearnerFact {
 }
 
 /** Everything the record says about one course. */
-export interface CourseFacts {
+export interface CourseFacts extends StreamFacts {
   readonly course?: string;
   readonly setUp?: BodyOf<'course-set-up'> & Said;
   readonly removed: boolean;
@@ -41,35 +43,20 @@ export interface CourseFacts {
   /** The teacher's changes to the route, oldest first, each as the JSON text of one change. */
   readonly routeEdits: readonly string[];
   readonly planned: ReadonlyMap<string, readonly string[]>;
-  readonly notes: readonly NoteFact[];
-  readonly photos: readonly PhotoFact[];
-  readonly incidents: readonly IncidentFact[];
-  readonly revisions: ReadonlyMap<string, BodyOf<'revision-made'> & Said>;
-  readonly lastMs: number;
-  readonly unknown: readonly string[];
 }
 
-type Draft = {
-  -readonly [K in keyof CourseFacts]: CourseFacts[K] extends ReadonlyMap<infer A, infer B>
-    ? Map<A, B>
-    : CourseFacts[K];
-};
+type CourseDraft = Draft<CourseFacts>;
 
 /** Folds the events of a course. */
 export const courseReducer: Reducer<CourseFacts> = {
   empty: () => ({
+    ...nothingSaid(),
     removed: false,
     sessions: new Map(),
     learners: new Map(),
     helpers: [],
     routeEdits: [],
     planned: new Map(),
-    notes: [],
-    photos: [],
-    incidents: [],
-    revisions: new Map(),
-    lastMs: 0,
-    unknown: [],
   }),
   copy: (f) => ({
     ...f,
@@ -78,17 +65,13 @@ export const courseReducer: Reducer<CourseFacts> = {
     planned: new Map(f.planned),
     revisions: new Map(f.revisions),
   }),
-  apply: (facts, event) => applyToCourse(facts as Draft, event),
+  apply: (facts, event) => applyToCourse(facts as CourseDraft, event),
 };
 
-function applyToCourse(d: Draft, event: RecordEvent): void {
-  d.lastMs = Math.max(d.lastMs, event.time);
-  if (!isKnownKind(event.kind) || bodyFault(event) !== undefined) {
-    d.unknown = [...d.unknown, event.id];
-    return;
-  }
-  const e = event as KnownEvent;
-  const said: Said = { event: e.id, by: e.by, atMs: e.time };
+function applyToCourse(d: CourseDraft, event: RecordEvent): void {
+  const e = understood(d, event);
+  if (!e) return;
+  const said = saidBy(e);
   switch (e.kind) {
     case 'course-set-up':
       d.course = e.stream.slice('course:'.length);
@@ -136,36 +119,21 @@ function applyToCourse(d: Draft, event: RecordEvent): void {
     case 'planned-steps-set':
       d.planned.set(`${e.body.session}/${e.body.build}`, e.body.ops);
       return;
-    case 'note':
-      d.notes = [...d.notes, { ...said, ...e.body }];
-      return;
-    case 'photo':
-      d.photos = [...d.photos, { ...said, ...e.body }];
-      return;
-    case 'incident':
-      d.incidents = [...d.incidents, { ...said, ...e.body }];
-      return;
-    case 'incident-closed':
-      d.incidents = closeIncident(d.incidents, e.body);
-      return;
-    case 'revision-made':
-      d.revisions.set(e.body.revision, { ...e.body, ...said });
-      return;
     default:
-      return;
+      takeAnywhere(d, e, said);
   }
 }
 
 /** A session first heard of by its opening has no planned times yet. */
-function session(d: Draft, id: string): SessionFact {
+function session(d: CourseDraft, id: string): SessionFact {
   return d.sessions.get(id) ?? { session: id, startMs: 0, endMs: 0, here: new Map() };
 }
 
-function changeSession(d: Draft, id: string, change: Partial<SessionFact>): void {
+function changeSession(d: CourseDraft, id: string, change: Partial<SessionFact>): void {
   d.sessions.set(id, { ...session(d, id), ...change });
 }
 
-function planSession(d: Draft, plan: BodyOf<'session-planned'>): void {
+function planSession(d: CourseDraft, plan: BodyOf<'session-planned'>): void {
   changeSession(d, plan.session, pick(plan, 'session', 'startMs', 'endMs', 'note'));
 }
 

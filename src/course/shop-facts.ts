@@ -1,7 +1,15 @@
-import { closeIncident, type IncidentFact, type NoteFact, type PhotoFact, type Said } from './build-facts.ts';
 import type { RecordEvent } from './event.ts';
-import { type BodyOf, bodyFault, isKnownKind, type KnownEvent } from './event-kinds.ts';
+import type { BodyOf } from './event-kinds.ts';
 import { foldEvents, type Reducer } from './fold.ts';
+import {
+  type Draft,
+  nothingSaid,
+  type Said,
+  type StreamFacts,
+  saidBy,
+  takeAnywhere,
+  understood,
+} from './stream-facts.ts';
 
 /** What is known of one person's key for one machine. */
 export interface KeyFact extends Said {
@@ -28,7 +36,7 @@ export interface ClimateFact extends Said {
 }
 
 /** Everything the record says about the shop, which several courses share. */
-export interface ShopFacts {
+export interface ShopFacts extends StreamFacts {
   readonly shop?: string;
   /** By `person/key`. */
   readonly keys: ReadonlyMap<string, KeyFact>;
@@ -39,36 +47,21 @@ export interface ShopFacts {
   readonly jigs: ReadonlyMap<string, { readonly provedMs?: number; readonly outOfOrder?: string }>;
   /** Oldest first. */
   readonly climate: readonly ClimateFact[];
-  readonly incidents: readonly IncidentFact[];
-  readonly notes: readonly NoteFact[];
-  readonly photos: readonly PhotoFact[];
-  readonly revisions: ReadonlyMap<string, BodyOf<'revision-made'> & Said>;
   readonly anonymised: readonly string[];
-  readonly lastMs: number;
-  readonly unknown: readonly string[];
 }
 
-type Draft = {
-  -readonly [K in keyof ShopFacts]: ShopFacts[K] extends ReadonlyMap<infer A, infer B>
-    ? Map<A, B>
-    : ShopFacts[K];
-};
+type ShopDraft = Draft<ShopFacts>;
 
 /** Folds the events of the shop. */
 export const shopReducer: Reducer<ShopFacts> = {
   empty: () => ({
+    ...nothingSaid(),
     keys: new Map(),
     ageRules: new Map(),
     stations: new Map(),
     jigs: new Map(),
     climate: [],
-    incidents: [],
-    notes: [],
-    photos: [],
-    revisions: new Map(),
     anonymised: [],
-    lastMs: 0,
-    unknown: [],
   }),
   copy: (f) => ({
     ...f,
@@ -78,18 +71,14 @@ export const shopReducer: Reducer<ShopFacts> = {
     jigs: new Map(f.jigs),
     revisions: new Map(f.revisions),
   }),
-  apply: (facts, event) => applyToShop(facts as Draft, event),
+  apply: (facts, event) => applyToShop(facts as ShopDraft, event),
 };
 
-function applyToShop(d: Draft, event: RecordEvent): void {
-  d.lastMs = Math.max(d.lastMs, event.time);
+function applyToShop(d: ShopDraft, event: RecordEvent): void {
   d.shop ??= event.stream.slice('shop:'.length);
-  if (!isKnownKind(event.kind) || bodyFault(event) !== undefined) {
-    d.unknown = [...d.unknown, event.id];
-    return;
-  }
-  const e = event as KnownEvent;
-  const said: Said = { event: e.id, by: e.by, atMs: e.time };
+  const e = understood(d, event);
+  if (!e) return;
+  const said = saidBy(e);
   switch (e.kind) {
     case 'key-given':
       d.keys.set(`${e.body.person}/${e.body.key}`, {
@@ -167,40 +156,28 @@ function applyToShop(d: Draft, event: RecordEvent): void {
       return;
     }
     case 'incident':
-      d.incidents = [...d.incidents, { ...said, ...e.body }];
+      takeAnywhere(d, e, said);
       keyAfterIncident(d, e.body);
-      return;
-    case 'incident-closed':
-      d.incidents = closeIncident(d.incidents, e.body);
       return;
     case 'person-anonymised':
       d.anonymised = d.anonymised.includes(e.body.person) ? d.anonymised : [...d.anonymised, e.body.person];
       return;
-    case 'note':
-      d.notes = [...d.notes, { ...said, ...e.body }];
-      return;
-    case 'photo':
-      d.photos = [...d.photos, { ...said, ...e.body }];
-      return;
-    case 'revision-made':
-      d.revisions.set(e.body.revision, { ...e.body, ...said });
-      return;
     default:
-      return;
+      takeAnywhere(d, e, said);
   }
 }
 
-function station(d: Draft, id: string): StationFact {
+function station(d: ShopDraft, id: string): StationFact {
   return d.stations.get(id) ?? { settings: new Map(), checks: [] };
 }
 
-function endKey(d: Draft, person: string, key: string, reason: string): void {
+function endKey(d: ShopDraft, person: string, key: string, reason: string): void {
   const k = d.keys.get(`${person}/${key}`);
   if (k) d.keys.set(`${person}/${key}`, { ...k, ended: reason });
 }
 
 /** A key lapses after an incident that names it. */
-function keyAfterIncident(d: Draft, body: BodyOf<'incident'>): void {
+function keyAfterIncident(d: ShopDraft, body: BodyOf<'incident'>): void {
   if (body.person !== undefined && body.key !== undefined)
     endKey(d, body.person, body.key, 'after an incident');
 }
