@@ -4,7 +4,7 @@ import type { ClassState } from '../../course/class-state.ts';
 import { capital } from '../../quantity/words.ts';
 import { operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
-import { Gate, GateMark, stateWords } from '../parts/gate.tsx';
+import { bandOf, Gate, GateMark, stateWords } from '../parts/gate.tsx';
 
 /** Readings of a build as gates, each with the verdict that was shown when it was read. */
 export function KeptReadings(props: {
@@ -96,11 +96,11 @@ function OneReading(props: {
           {tool ? `, ${tool}` : ''}, {when(r.atMs, nowMs)}
         </span>
       </p>
-      {v && r.value !== undefined && (v.low !== undefined || v.high !== undefined) && (
+      {v && r.value !== undefined && (
         <Gate
           value={r.value}
-          hard={band(v.low, v.high)}
-          soft={v.softLow === undefined && v.softHigh === undefined ? undefined : band(v.softLow, v.softHigh)}
+          hard={bandOf(v.low, v.high)}
+          soft={bandOf(v.softLow, v.softHigh)}
           state={v.state}
           label={v.words}
         />
@@ -113,8 +113,3 @@ function OneReading(props: {
     </>
   );
 }
-
-const band = (low: number | undefined, high: number | undefined) => ({
-  ...(low === undefined ? {} : { low }),
-  ...(high === undefined ? {} : { high }),
-});

@@ -100,7 +100,8 @@ export function doneStep(
   return enter(free.flatMap((build) => doneEntries(state, build, op, part)));
 }
 
-function doneEntries(state: ClassState, build: string, op: string, part: string): readonly Entry[] {
+/** Whether a part of a build ends in glue, and what goes into clamps with it. */
+export function gluingOf(state: ClassState, build: string, op: string, part: string) {
   const facts = state.builds.get(build);
   const planned = facts
     ? planOf(state, facts)
@@ -108,9 +109,14 @@ function doneEntries(state: ClassState, build: string, op: string, part: string)
         ?.parts.find((p) => p.id === part)
     : undefined;
   const holds = (planned?.holds ?? []).map((h) => ({ what: h.what, leastH: h.leastH, usualH: h.usualH }));
+  return { isGlued: planned?.then === 'glue', holds };
+}
+
+function doneEntries(state: ClassState, build: string, op: string, part: string): readonly Entry[] {
+  const { isGlued, holds } = gluingOf(state, build, op, part);
   return [
     { stream: buildStream(build), kind: 'step-done', body: { op, part } },
-    ...(planned?.then === 'glue' && holds.length > 0
+    ...(isGlued && holds.length > 0
       ? [{ stream: buildStream(build), kind: 'put-in-clamps', body: { op, part, holds } } as const]
       : []),
   ];

@@ -2,16 +2,15 @@ import { useState } from 'react';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { judgeReading, limitsInBuild, readingNumber } from '../../course/build-sheet.ts';
 import type { ClassState } from '../../course/class-state.ts';
-import type { ShownVerdict } from '../../course/reading-verdict.ts';
 import { capital } from '../../quantity/words.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import type { Reading } from '../../route/route-types.ts';
-import { Gate } from '../parts/gate.tsx';
+import { bandOf, Gate } from '../parts/gate.tsx';
 import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
 import { Keypad } from './keypad.tsx';
-import { parseReading } from './parse-reading.ts';
+import { keptVerdict, parseReading } from './parse-reading.ts';
 import { Rescues } from './rescues.tsx';
 
 interface ReadingsProps {
@@ -91,7 +90,7 @@ function OneReading({
           said: text,
           ...(open === undefined ? {} : { spot: open }),
           ...(reading.toolId ? { tool: reading.toolId } : {}),
-          ...(judged ? { verdict: verdictBody(judged) } : {}),
+          ...(judged ? { verdict: keptVerdict(judged) } : {}),
         },
       },
     ]);
@@ -132,12 +131,8 @@ function OneReading({
             <>
               <Gate
                 value={verdict.value}
-                hard={band(verdict.low, verdict.high)}
-                soft={
-                  verdict.softLow === undefined && verdict.softHigh === undefined
-                    ? undefined
-                    : band(verdict.softLow, verdict.softHigh)
-                }
+                hard={bandOf(verdict.low, verdict.high)}
+                soft={bandOf(verdict.softLow, verdict.softHigh)}
                 state={verdict.state}
                 label={verdict.words}
               />
@@ -186,18 +181,3 @@ function OneReading({
     </div>
   );
 }
-
-const band = (low: number | undefined, high: number | undefined) => ({
-  ...(low === undefined ? {} : { low }),
-  ...(high === undefined ? {} : { high }),
-});
-
-const verdictBody = (v: ShownVerdict) => ({
-  state: v.state,
-  words: v.words,
-  value: v.value,
-  ...(v.low === undefined ? {} : { low: v.low }),
-  ...(v.high === undefined ? {} : { high: v.high }),
-  ...(v.softLow === undefined ? {} : { softLow: v.softLow }),
-  ...(v.softHigh === undefined ? {} : { softHigh: v.softHigh }),
-});

@@ -1,3 +1,4 @@
+import type { ShownVerdict } from '../../course/reading-verdict.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import type { QuantityKind } from '../../quantity/units.ts';
 import { capital } from '../../quantity/words.ts';
@@ -46,4 +47,9 @@ export function parseReading(
     what: capital(reading.name),
   });
   return read.kind === 'value' ? { value: read.value * toUnit } : { says: read.text };
+}
+
+/** What of a shown verdict is kept with its reading: everything but the aim. */
+export function keptVerdict({ aim: _aim, ...kept }: ShownVerdict): Omit<ShownVerdict, 'aim'> {
+  return kept;
 }

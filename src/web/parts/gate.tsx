@@ -14,6 +14,12 @@ export const stateWords: Readonly<Record<Judged['state'], string>> = {
 
 const BOX = { width: 300, height: 22 };
 
+/** A band of two sides, each of which may be open. */
+export const bandOf = (low: number | undefined, high: number | undefined): Band => ({
+  ...(low === undefined ? {} : { low }),
+  ...(high === undefined ? {} : { high }),
+});
+
 /** A number as a dot between its two limits; the words of it are the label. */
 export function Gate(props: {
   readonly value: number;

@@ -1,11 +1,13 @@
 import { judgeReading, limitsInBuild } from '../../../course/build-sheet.ts';
-import { type ClassState, planOf } from '../../../course/class-state.ts';
+import type { ClassState } from '../../../course/class-state.ts';
 import type { SessionFact } from '../../../course/course-facts.ts';
+import type { ShownVerdict } from '../../../course/reading-verdict.ts';
 import type { SessionSheet, SheetStep } from '../../../course/session-sheet.ts';
 import type { Reading } from '../../../route/route-types.ts';
 import type { Entry } from '../../record/record.ts';
+import { gluingOf } from '../acts.ts';
 import type { BuildComputed } from '../build-context.ts';
-import { parseReading } from '../parse-reading.ts';
+import { keptVerdict, parseReading } from '../parse-reading.ts';
 
 /** One cell of the paper, in reading order. */
 export type PaperCell =
@@ -49,7 +51,7 @@ export type CellValue =
   | { readonly kind: 'yes' }
   | { readonly kind: 'no' }
   | { readonly kind: 'time'; readonly atMs: number }
-  | { readonly kind: 'number'; readonly value: number; readonly isDoubtful: boolean; readonly words: string }
+  | { readonly kind: 'number'; readonly value: number; readonly verdict: ShownVerdict | undefined }
   | { readonly kind: 'wrong'; readonly says: string };
 
 /** `1940` or `19:40` on the day of the session. */
@@ -86,8 +88,7 @@ export function readCell(
   const read = parseReading(cell.reading, limitsInBuild(computed.judge, cell.reading), text);
   if ('says' in read) return { kind: 'wrong', says: read.says };
   const verdict = judgeReading(computed.judge, cell.reading, read.value);
-  const isDoubtful = verdict !== undefined && verdict.state !== 'met';
-  return { kind: 'number', value: read.value, isDoubtful, words: verdict?.words ?? '' };
+  return { kind: 'number', value: read.value, verdict };
 }
 
 /** A cell with what was typed in it. */
@@ -95,19 +96,10 @@ export interface TypedCell {
   readonly cell: PaperCell;
   readonly text: string;
   readonly value: CellValue;
-  readonly computed: BuildComputed | undefined;
 }
 
-function readingEntry({ cell, text, value, computed }: TypedCell): readonly Entry[] {
-  if (cell.kind !== 'reading' || value.kind !== 'number' || !computed) return [];
-  const verdict = judgeReading(computed.judge, cell.reading, value.value);
-  const shown = verdict
-    ? {
-        verdict: Object.fromEntries(
-          Object.entries(verdict).filter(([k, v]) => KEPT.has(k) && v !== undefined),
-        ),
-      }
-    : {};
+function readingEntry({ cell, text, value }: TypedCell): readonly Entry[] {
+  if (cell.kind !== 'reading' || value.kind !== 'number') return [];
   return [
     {
       stream: `build:${cell.build}`,
@@ -119,13 +111,11 @@ function readingEntry({ cell, text, value, computed }: TypedCell): readonly Entr
         unit: cell.reading.unit,
         said: text.trim(),
         ...(cell.reading.toolId ? { tool: cell.reading.toolId } : {}),
-        ...shown,
+        ...(value.verdict ? { verdict: keptVerdict(value.verdict) } : {}),
       },
-    } as Entry,
+    },
   ];
 }
-
-const KEPT: ReadonlySet<string> = new Set(['state', 'words', 'value', 'low', 'high', 'softLow', 'softHigh']);
 
 /** The events a typed cell makes; a cell that is wrong or empty makes none. */
 export function cellEntries(state: ClassState, session: SessionFact, typed: TypedCell): readonly Entry[] {
@@ -147,12 +137,6 @@ export function cellEntries(state: ClassState, session: SessionFact, typed: Type
   if (cell.kind === 'signed' && value.kind === 'yes')
     return [{ stream, kind: 'hold-signed', body: { op, sign: cell.step.sign ?? 'signed on paper' } }];
   if (cell.kind !== 'clamps' || value.kind !== 'time') return [];
-  const facts = state.builds.get(cell.build);
-  const planned =
-    facts &&
-    planOf(state, facts)
-      .byId.get(op)
-      ?.parts.find((p) => p.id === part);
-  const holds = (planned?.holds ?? []).map((h) => ({ what: h.what, leastH: h.leastH, usualH: h.usualH }));
+  const { holds } = gluingOf(state, cell.build, op, part);
   return [{ stream, kind: 'put-in-clamps', body: { op, part, holds, atMs: value.atMs } }];
 }

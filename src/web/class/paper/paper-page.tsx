@@ -16,7 +16,7 @@ import { DemoMark } from '../demo-mark.tsx';
 import { NoCourse } from '../no-course.tsx';
 import { type CourseNow, useCourse } from '../use-course.ts';
 import './paper.css';
-import { type CellValue, cellEntries, type PaperCell, paperCells, readCell } from './paper-cells.ts';
+import { cellEntries, type PaperCell, paperCells, readCell, type TypedCell } from './paper-cells.ts';
 
 /** Types a paper evening back: looks like the sheet, Enter goes on. */
 export function PaperPage() {
@@ -80,15 +80,6 @@ function Paper({ course, state, session }: PaperProps) {
       return made.get(build);
     };
   }, [printed]);
-  const meaningOf = (cell: PaperCell): CellValue => {
-    const text = texts[cell.id] ?? '';
-    return readCell(
-      cell,
-      text,
-      session,
-      text === '' || cell.kind !== 'reading' ? undefined : computed(cell.build),
-    );
-  };
   const type = (id: string, text: string) => {
     if (!frozen) freeze(live);
     const next = { ...texts, [id]: text };
@@ -101,12 +92,11 @@ function Paper({ course, state, session }: PaperProps) {
     const fields = [...(form.current?.querySelectorAll<HTMLElement>('input, button[type="submit"]') ?? [])];
     fields[fields.indexOf(event.target as HTMLElement) + (event.shiftKey ? -1 : 1)]?.focus();
   };
-  const typed = cells.map((cell) => ({
-    cell,
-    text: texts[cell.id] ?? '',
-    value: meaningOf(cell),
-    computed: cell.kind === 'reading' && texts[cell.id] ? computed(cell.build) : undefined,
-  }));
+  const typed = cells.map((cell): TypedCell => {
+    const text = texts[cell.id] ?? '';
+    const build = text === '' || cell.kind !== 'reading' ? undefined : computed(cell.build);
+    return { cell, text, value: readCell(cell, text, session, build) };
+  });
   const entries = typed.flatMap((t) => cellEntries(state, session, t));
   const wrong = typed.filter((t) => t.value.kind === 'wrong');
   const handOver = async () => {
@@ -140,9 +130,7 @@ function Paper({ course, state, session }: PaperProps) {
               key={row.build}
               row={row}
               name={buildName(state, row.build)}
-              cells={cells.filter((c) => c.build === row.build)}
-              texts={texts}
-              meaningOf={meaningOf}
+              cells={typed.filter((t) => t.cell.build === row.build)}
               type={type}
             />
           ))}
@@ -165,18 +153,16 @@ function Paper({ course, state, session }: PaperProps) {
 interface RowProps {
   readonly row: SheetRow;
   readonly name: string;
-  readonly cells: readonly PaperCell[];
-  readonly texts: Readonly<Record<string, string>>;
-  readonly meaningOf: (cell: PaperCell) => CellValue;
+  readonly cells: readonly TypedCell[];
   readonly type: (id: string, text: string) => void;
 }
 
-function PaperRow({ row, name, cells, ...rest }: RowProps) {
-  const here = cells.find((c) => c.kind === 'here');
+function PaperRow({ row, name, cells, type }: RowProps) {
+  const here = cells.find((t) => t.cell.kind === 'here');
   return (
     <li className="paper-row">
       <div className="paper-name">
-        {here && <Cell cell={here} label={`${name}: here`} words="here" {...rest} />}
+        {here && <Cell typed={here} label={`${name}: here`} words="here" type={type} />}
         <strong>{name}</strong>
       </div>
       {row.steps.map((step) => (
@@ -184,8 +170,8 @@ function PaperRow({ row, name, cells, ...rest }: RowProps) {
           key={`${step.op} ${step.part}`}
           step={step}
           name={name}
-          cells={cells.filter((c) => c.kind !== 'here' && c.step === step)}
-          {...rest}
+          cells={cells.filter(({ cell }) => cell.kind !== 'here' && cell.step === step)}
+          type={type}
         />
       ))}
     </li>
@@ -207,18 +193,18 @@ function wordsOf(cell: PaperCell): string {
   }
 }
 
-function PaperStep({ step, name, cells, ...rest }: Omit<RowProps, 'row'> & { readonly step: SheetStep }) {
+function PaperStep({ step, name, cells, type }: Omit<RowProps, 'row'> & { readonly step: SheetStep }) {
   return (
     <div className="paper-step">
       <p>{step.name}</p>
       <div className="paper-cells">
-        {cells.map((cell) => (
+        {cells.map((typed) => (
           <Cell
-            key={cell.id}
-            cell={cell}
-            label={`${name}, ${step.name}: ${wordsOf(cell)}`}
-            words={wordsOf(cell)}
-            {...rest}
+            key={typed.cell.id}
+            typed={typed}
+            label={`${name}, ${step.name}: ${wordsOf(typed.cell)}`}
+            words={wordsOf(typed.cell)}
+            type={type}
           />
         ))}
       </div>
@@ -226,21 +212,17 @@ function PaperStep({ step, name, cells, ...rest }: Omit<RowProps, 'row'> & { rea
   );
 }
 
-function Cell({
-  cell,
-  label,
-  words,
-  texts,
-  meaningOf,
-  type,
-}: Pick<RowProps, 'texts' | 'meaningOf' | 'type'> & {
-  readonly cell: PaperCell;
+function Cell(props: {
+  readonly typed: TypedCell;
   readonly label: string;
   readonly words: string;
+  readonly type: RowProps['type'];
 }) {
-  const value = meaningOf(cell);
-  const isWrong = value.kind === 'wrong' || (value.kind === 'number' && value.isDoubtful);
-  const says = value.kind === 'wrong' ? value.says : value.kind === 'number' ? value.words : '';
+  const { typed, label, words, type } = props;
+  const { cell, text, value } = typed;
+  const verdict = value.kind === 'number' ? value.verdict : undefined;
+  const isWrong = value.kind === 'wrong' || (verdict !== undefined && verdict.state !== 'met');
+  const says = value.kind === 'wrong' ? value.says : (verdict?.words ?? '');
   const id = `says-${cell.id.replaceAll(' ', '-')}`;
   return (
     <label className="paper-cell" data-kind={cell.kind}>
@@ -249,7 +231,7 @@ function Cell({
         className="fld"
         aria-label={label}
         autoComplete="off"
-        value={texts[cell.id] ?? ''}
+        value={text}
         aria-invalid={isWrong}
         aria-describedby={isWrong ? id : undefined}
         onChange={(e) => type(cell.id, e.target.value)}
