@@ -27,7 +27,7 @@ export function minutesAsked(problem: ClassProblem): MinutesRow[] {
   };
   const now = problem.state?.nowMin ?? Number.NEGATIVE_INFINITY;
   const done = new Set((problem.state?.fixed ?? []).map((e) => e.activityId));
-  const settings = new Map<string, string>();
+  const settings = new Set<string>();
   for (const activity of problem.activities) {
     if (done.has(activity.id)) continue;
     const way = activity.ways[0]!;
@@ -42,13 +42,14 @@ export function minutesAsked(problem: ClassProblem): MinutesRow[] {
     if (way.stationId === undefined) continue;
     add(way.stationId, way.durationMin);
     if (way.setting === undefined || settings.has(`${way.stationId} ${way.setting}`)) continue;
-    settings.set(`${way.stationId} ${way.setting}`, activity.id);
+    settings.add(`${way.stationId} ${way.setting}`);
     add(way.stationId, way.setUpMin ?? 0);
     for (const need of way.attendance)
       if (need.onlyAtSetUp === true) add(need.anyOf[0]!, need.toMin - need.fromMin);
   }
+  const prepared = usedInPreparation(problem);
   const rows = [...asked].map(([resourceId, askedMin]): MinutesRow => {
-    const thereMin = minutesThere(problem, resourceId, now);
+    const thereMin = minutesThere(problem, resourceId, now, prepared.has(resourceId));
     return {
       resourceId,
       name: nameOf(problem, resourceId),
@@ -71,14 +72,14 @@ function nameOf(problem: ClassProblem, id: string): string {
     : `learners of ${course.name}`;
 }
 
-/** Places times minutes in the sessions left; people also have the preparation hours. */
-function minutesThere(problem: ClassProblem, id: string, now: number): number {
+/** Places times minutes in the sessions left; what is used in preparation also has the preparation hours. */
+function minutesThere(problem: ClassProblem, id: string, now: number, isPrepared: boolean): number {
   const course = problem.courses.find((c) => `learners ${c.id}` === id);
   const resource = problem.resources.find((r) => r.id === id);
-  const windows = problem.windows.filter(
-    (w) =>
-      (course === undefined ? true : w.kind === 'session' && w.courseId === course.id) &&
-      isCounted(problem, id, w.kind),
+  const windows = problem.windows.filter((w) =>
+    course === undefined
+      ? w.kind === 'session' || isPrepared
+      : w.kind === 'session' && w.courseId === course.id,
   );
   return windows.reduce((sum, w) => {
     const from = Math.max(w.beginMin, now);
@@ -98,11 +99,11 @@ function minutesThere(problem: ClassProblem, id: string, now: number): number {
   }, 0);
 }
 
-function isCounted(problem: ClassProblem, id: string, kind: 'session' | 'preparation'): boolean {
-  if (kind === 'session') return true;
-  return problem.activities.some(
-    (a) =>
-      a.where === 'preparation' &&
-      (a.ways[0]!.stationId === id || a.ways[0]!.attendance.some((n) => n.anyOf.includes(id))),
+/** Stations and people that work in preparation hours asks for. */
+function usedInPreparation(problem: ClassProblem): ReadonlySet<string | undefined> {
+  return new Set(
+    problem.activities
+      .filter((a) => a.where === 'preparation')
+      .flatMap((a) => [a.ways[0]!.stationId, ...a.ways[0]!.attendance.flatMap((n) => n.anyOf)]),
   );
 }
