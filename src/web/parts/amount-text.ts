@@ -1,5 +1,11 @@
 import type { FigureUnit } from '../../graph/figure.ts';
-import { formatDecimal, formatMm, type InchFraction, inchParts } from '../../quantity/print-length.ts';
+import {
+  formatDecimal,
+  formatMm,
+  type InchFraction,
+  inchParts,
+  inchText,
+} from '../../quantity/print-length.ts';
 
 const MINUS = '\u2212';
 
@@ -67,15 +73,14 @@ export function plainText(value: number, unit: FigureUnit): string {
   return trimmed(value, decimalsFor(value));
 }
 
+/** A unit word as it follows its number: with a space, but for degrees. */
+export function unitTail(unit: FigureUnit): string {
+  const word = unitWords[unit] ?? unit;
+  return word === '' || word === '°' ? word : ` ${word}`;
+}
+
 /** A number with its unit in one line of plain text: `98.0 mm`, `96°`, `45 %`. */
 export function spokenText(value: number, unit: FigureUnit, largeUnit: 'mm' | 'in' = 'mm'): string {
-  if (unit === 'mm' && largeUnit === 'in') {
-    const set = inchSet(value);
-    return set.kind === 'text'
-      ? `${set.text} in`
-      : `${set.sign}${set.whole} ${set.part} in`.replace(/^ /, '');
-  }
-  const word = unitWords[unit] ?? unit;
-  const gap = word === '' || word === '°' ? '' : ' ';
-  return `${plainText(value, unit)}${gap}${word}`;
+  if (unit === 'mm' && largeUnit === 'in') return inchText(value);
+  return `${plainText(value, unit)}${unitTail(unit)}`;
 }

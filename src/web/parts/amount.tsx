@@ -1,6 +1,6 @@
 import type { FigureUnit } from '../../graph/figure.ts';
 import { usePreferences } from '../frame/preferences.ts';
-import { inchSet, mmText, plainText, type SetNumber, unitWords } from './amount-text.ts';
+import { inchSet, mmText, plainText, type SetNumber, spokenText, unitWords } from './amount-text.ts';
 
 /** A number set in type; only the fraction itself is set as a fraction. */
 function SetText({ set }: { readonly set: SetNumber }) {
@@ -33,18 +33,10 @@ export function SmallNumber({ value, unit }: { readonly value: number; readonly 
   return largeUnit === 'mm' ? <Inches valueMm={value} /> : mmText(value);
 }
 
-/** Both in one line, with their units: 98.0 mm (3 55/64 in). */
+/** The number in the large unit with its unit word: 98.0 mm. */
 export function Amount({ value, unit }: { readonly value: number; readonly unit: FigureUnit }) {
   const { largeUnit } = usePreferences();
-  if (unit !== 'mm') {
-    const word = unitWords[unit] ?? unit;
-    return (
-      <span className="n">
-        {plainText(value, unit)}
-        {word === '' || word === '°' ? word : ` ${word}`}
-      </span>
-    );
-  }
+  if (unit !== 'mm') return <span className="n">{spokenText(value, unit)}</span>;
   return (
     <span className="n">
       <LargeNumber value={value} unit={unit} /> {largeUnit}

@@ -1,6 +1,7 @@
 import type { FigureUnit } from '../../graph/figure.ts';
 import type { Band } from '../../graph/rule.ts';
-import { inchSet, plainText, spokenText, unitWords } from './amount-text.ts';
+import { inchText } from '../../quantity/print-length.ts';
+import { plainText, spokenText, unitTail } from './amount-text.ts';
 
 /** Limits in words: "at least 6.00 mm", "at most 16.0 mm", "between 6.00 mm and 16.0 mm". */
 export function limitText({ low, high }: Band, unit: FigureUnit, largeUnit: 'mm' | 'in'): string {
@@ -15,8 +16,7 @@ const short = (value: number, unit: FigureUnit, largeUnit: 'mm' | 'in'): string 
     const text = plainText(value, unit);
     return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
   }
-  const set = inchSet(value);
-  return set.kind === 'text' ? set.text : `${set.sign}${set.whole} ${set.part}`.trim();
+  return inchText(value).replace(/ in$/, '');
 };
 
 /** The same in short for a list: "2.74, at least 2", "24.8, 15 to 35°". */
@@ -26,8 +26,7 @@ export function shortLimits(
   unit: FigureUnit,
   largeUnit: 'mm' | 'in',
 ): string {
-  const word = unit === 'mm' ? '' : (unitWords[unit] ?? unit);
-  const tail = word === '' || word === '°' ? word : ` ${word}`;
+  const tail = unit === 'mm' ? '' : unitTail(unit);
   const number = unit === 'mm' && largeUnit === 'in' ? short(value, unit, largeUnit) : plainText(value, unit);
   const text = (v: number) => short(v, unit, largeUnit);
   if (low !== undefined && high !== undefined) return `${number}, ${text(low)} to ${text(high)}${tail}`;

@@ -2,9 +2,7 @@ import { memo, useMemo, useState } from 'react';
 import type { ChangedNumber, ChangedRule } from '../../graph/compare.ts';
 import type { FigureUnit } from '../../graph/figure.ts';
 import type { SettingChange } from '../../settings/settings-of.ts';
-import { usePreferences } from '../frame/preferences.ts';
-import { Inches, LargeNumber } from '../parts/amount.tsx';
-import { plainText } from '../parts/amount-text.ts';
+import { LargeNumber } from '../parts/amount.tsx';
 import { stateWords } from '../parts/gate.tsx';
 
 export interface TouchesProps {
@@ -139,9 +137,6 @@ function OneValue({
   readonly value: number | string | undefined;
   readonly unit: FigureUnit;
 }) {
-  const { largeUnit } = usePreferences();
-  if (value === undefined) return <>no value</>;
-  if (typeof value === 'string') return <>{value}</>;
-  if (unit !== 'mm') return <>{plainText(value, unit)}</>;
-  return largeUnit === 'mm' ? <LargeNumber value={value} unit="mm" /> : <Inches valueMm={value} />;
+  if (value === undefined) return 'no value';
+  return typeof value === 'string' ? value : <LargeNumber value={value} unit={unit} />;
 }
