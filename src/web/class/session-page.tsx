@@ -1,5 +1,6 @@
-import { useState } from 'react';
-import { during, opening, sessionNow } from '../../course/tonight.ts';
+import { useMemo, useState } from 'react';
+import type { ClassState } from '../../course/class-state.ts';
+import { during, opening } from '../../course/tonight.ts';
 import { Switch } from '../parts/switch.tsx';
 import { ClosingPanel } from './closing-panel.tsx';
 import { CourseDoors } from './course-doors.tsx';
@@ -25,13 +26,14 @@ export function SessionPage() {
   const course = useCourse();
   if (course.record.state === 'loading') return <main id="main" className="session" data-state="loading" />;
   if (!course.state) return <NoCourse course={course} />;
-  return <Session course={course} />;
+  return <Session course={course} state={course.state} />;
 }
 
-function Session({ course }: { readonly course: CourseNow }) {
+function Session({ course, state }: { readonly course: CourseNow; readonly state: ClassState }) {
   const { nowMs, courseId, isDemo } = course;
-  const state = course.state as NonNullable<CourseNow['state']>;
-  const session = sessionNow(state, nowMs);
+  const live = useMemo(() => during(state, nowMs), [state, nowMs]);
+  const start = useMemo(() => opening(state, nowMs), [state, nowMs]);
+  const { session } = start;
   const isOpen = session?.openedMs !== undefined && session.closedMs === undefined;
   const [picked, pick] = useState<Part | undefined>(undefined);
   const [wall, showWall] = useState<'rings' | 'steps'>('rings');
@@ -39,8 +41,6 @@ function Session({ course }: { readonly course: CourseNow }) {
   const part = picked ?? (isOpen ? 'during' : 'opening');
   const isTeacher = course.record.me.role === 'teacher';
   const isShared = isTurned || !isTeacher;
-  const live = during(state, nowMs);
-  const start = opening(state, nowMs);
   return (
     <main
       id="main"
