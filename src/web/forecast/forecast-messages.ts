@@ -40,7 +40,6 @@ export type ForecastNews =
       readonly changes: readonly {
         readonly text: string;
         readonly earlierDays: number;
-        readonly chanceGainFrac: number | undefined;
       }[];
       readonly played: number;
     }

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { courseFileText } from '../../course/course-export.ts';
+import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
 import { Says } from '../parts/says.tsx';
@@ -78,7 +79,7 @@ function Forecast({ course, state }: { readonly course: CourseNow; readonly stat
     <main id="main" className="forecast" data-state={progress ? 'working' : forecast ? 'done' : 'ready'}>
       <header>
         <h1>Forecast of {state.course.setUp?.name}</h1>
-        {course.isDemo && <strong className="demo">Demo</strong>}
+        <DemoMark isDemo={course.isDemo} />
         <p className="q">
           From the record as it stands now: everything done is taken out, what rests goes on resting.
         </p>

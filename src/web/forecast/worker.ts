@@ -76,11 +76,7 @@ function work({ text, seconds, courses, seed }: ForecastRequest): void {
     learners: forecast.learners.map(prospect),
     course: forecast.courses[0] ? prospect(forecast.courses[0]) : undefined,
     bottlenecks: forecast.bottlenecks.slice(0, 5).map(({ name, shareFrac }) => ({ name, shareFrac })),
-    changes: changes.map((c) => ({
-      text: c.change,
-      earlierDays: c.earlierMin / 1440,
-      chanceGainFrac: c.chanceGain,
-    })),
+    changes: changes.map((c) => ({ text: c.change, earlierDays: c.earlierMin / 1440 })),
     played: forecast.runs,
   });
 }
