@@ -8,8 +8,6 @@ export interface RingProps {
   readonly name: string;
   /** Two short lines in the hole. */
   readonly lines?: readonly string[];
-  /** Date on the tongue; only on the teacher's own screen. */
-  readonly date?: string;
   readonly isAway?: boolean;
   /** Minutes since help was asked for. */
   readonly helpMin?: number;
@@ -19,14 +17,8 @@ export interface RingProps {
 }
 
 /** The words a screen reader says for a ring. */
-function spoken({ number, name, lines = [], date, isAway }: RingProps): string {
-  return [
-    number === undefined ? '' : `${number}`,
-    name,
-    isAway ? 'away' : '',
-    ...lines,
-    date ? `likely done ${date}` : '',
-  ]
+function spoken({ number, name, lines = [], isAway }: RingProps): string {
+  return [number === undefined ? '' : `${number}`, name, isAway ? 'away' : '', ...lines]
     .filter((w) => w !== '')
     .join(', ');
 }
@@ -38,7 +30,6 @@ export function Ring(props: RingProps) {
     number,
     name,
     lines = [],
-    date,
     isAway = false,
     helpMin,
     isUrgent = false,
@@ -75,14 +66,9 @@ export function Ring(props: RingProps) {
             className="tongue"
             d={`M${TONGUE.x} ${TONGUE.y}V${TONGUE.y + TONGUE.height}H${TONGUE.x + TONGUE.width}V${TONGUE.y}`}
           />
-          <text className="number" x="100" y={date ? 24 : 32}>
+          <text className="number" x="100" y="32">
             {number}
           </text>
-          {date && (
-            <text className="date" x="100" y="40">
-              {date}
-            </text>
-          )}
           {helpMin !== undefined && (
             <g className="help">
               <path d={`M${TONGUE.x + TONGUE.width} ${TONGUE.y + 2}h22v12h-22z`} />

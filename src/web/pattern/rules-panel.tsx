@@ -94,7 +94,6 @@ export const RulesPanel = memo(function RulesPanel(props: RulesProps) {
 function FullRule({
   one,
   mending,
-  sheet,
   before,
   lookedAt,
   onLook,
@@ -145,7 +144,7 @@ function FullRule({
         {one.reason ? `${one.reason} ` : ''}
         {rule.why}
       </p>
-      {mending && <MendButton mending={mending} sheet={sheet} onMend={onMend} />}
+      {mending && <MendButton mending={mending} onMend={onMend} />}
       {!mending && state !== 'met' && rule.remedies.length > 0 && (
         <p className="q">Change {rule.remedies.map((r) => r.input.label).join(', or ')}.</p>
       )}
@@ -164,7 +163,6 @@ function MendButton({
   onMend,
 }: {
   readonly mending: Mending;
-  readonly sheet: Sheet;
   readonly onMend: (mending: Mending) => void;
 }) {
   const { largeUnit } = usePreferences();
