@@ -1,3 +1,4 @@
+import { topologicalOrder } from '../project/compile.ts';
 import { type Calendar, makeCalendar, makeSlotGrid, type SlotGrid } from './calendar.ts';
 import type { Activity, ClassProblem, Way } from './problem.ts';
 
@@ -181,7 +182,7 @@ export function compileClass(problem: ClassProblem): CompiledClass {
       isUntilStart: s.untilEdge === 'start',
       restMin: s.restMin,
     })),
-    order: topologicalOrder(before, followers),
+    order: topologicalOrder(followers, before),
   };
 }
 
@@ -244,20 +245,6 @@ function baseUse(
     }
   });
   return use;
-}
-
-function topologicalOrder(
-  before: readonly (readonly { activity: number }[])[],
-  followers: readonly (readonly number[])[],
-): Int32Array {
-  const waiting = Int32Array.from(before, (list) => list.length);
-  const order: number[] = [];
-  waiting.forEach((w, i) => {
-    if (w === 0) order.push(i);
-  });
-  for (let head = 0; head < order.length; head++)
-    for (const f of followers[order[head]!]!) if (--waiting[f]! === 0) order.push(f);
-  return Int32Array.from(order);
 }
 
 function makeCells(

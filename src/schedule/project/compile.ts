@@ -64,17 +64,25 @@ function toRows(lists: readonly (readonly number[])[]): Rows {
   return { row, items: Int32Array.from(lists.flat()) };
 }
 
-function topologicalOrder(
-  successors: readonly (readonly number[])[],
-  predecessors: readonly (readonly number[])[],
+/**
+ * Puts nodes so that each stands behind everything it waits for.
+ *
+ * @param followers  per node what waits for it
+ * @param before     per node what it waits for; only the counts are read
+ * @returns          the order
+ * @source           arithmetic
+ */
+export function topologicalOrder(
+  followers: readonly (readonly number[])[],
+  before: readonly (readonly unknown[])[],
 ): Int32Array {
-  const waiting = Int32Array.from(predecessors, (list) => list.length);
+  const waiting = Int32Array.from(before, (list) => list.length);
   const order: number[] = [];
   waiting.forEach((w, i) => {
     if (w === 0) order.push(i);
   });
   for (let head = 0; head < order.length; head++)
-    for (const s of successors[order[head]!]!) if (--waiting[s]! === 0) order.push(s);
+    for (const f of followers[order[head]!]!) if (--waiting[f]! === 0) order.push(f);
   return Int32Array.from(order);
 }
 
