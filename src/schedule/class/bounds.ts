@@ -1,5 +1,6 @@
 import type { Calendar } from './calendar.ts';
 import type { CompiledClass } from './compile.ts';
+import { beginOf } from './problem.ts';
 
 /** Session minutes that no plan can be under, and why. */
 export interface ClassBound {
@@ -32,19 +33,20 @@ interface Job {
  * @source          from memory
  */
 export function classBound(compiled: CompiledClass): ClassBound {
-  const heads = headSlots(compiled);
+  const fixed = fixedStarts(compiled);
+  const heads = headSlots(compiled, fixed);
   const places = placesStore(compiled);
   let low = chainEnd(compiled, heads);
   const chain = low;
   let high = compiled.grid.slotCount;
   let reason = 'chain';
-  const first = refuted(compiled, heads, low, places);
+  const first = refuted(compiled, heads, fixed, low, places);
   if (first !== undefined) {
     reason = first;
     // low is refuted, high is not (or is the end of the calendar)
     while (high - low > 1) {
       const middle = (low + high) >> 1;
-      const why = refuted(compiled, heads, middle, places);
+      const why = refuted(compiled, heads, fixed, middle, places);
       if (why === undefined) high = middle;
       else {
         low = middle;
@@ -57,10 +59,9 @@ export function classBound(compiled: CompiledClass): ClassBound {
 }
 
 /** Earliest start of every activity by chain, calendar and what has happened. */
-function headSlots(compiled: CompiledClass): Int32Array {
+function headSlots(compiled: CompiledClass, fixed: ReadonlyMap<number, number>): Int32Array {
   const { grid } = compiled;
   const heads = new Int32Array(compiled.activities.length);
-  const fixed = fixedStarts(compiled);
   for (const a of compiled.order) {
     const given = fixed.get(a);
     if (given !== undefined) {
@@ -80,11 +81,12 @@ function headSlots(compiled: CompiledClass): Int32Array {
   return heads;
 }
 
+/** Slots in which what stands as it is begins, by activity. */
 function fixedStarts(compiled: CompiledClass): Map<number, number> {
   return new Map(
     (compiled.problem.state?.fixed ?? []).flatMap((entry) => {
       const a = compiled.activityIndex.get(entry.activityId);
-      return a === undefined ? [] : [[a, compiled.grid.slotAtOrAfter(entry.pieces[0]!.beginMin)] as const];
+      return a === undefined ? [] : [[a, compiled.grid.slotAtOrAfter(beginOf(entry))] as const];
     }),
   );
 }
@@ -174,12 +176,12 @@ function lastFit(calendar: Calendar, end: number, minutes: number, mayStop: bool
 function refuted(
   compiled: CompiledClass,
   heads: Int32Array,
+  fixed: ReadonlyMap<number, number>,
   date: number,
   places: FreePlaces,
 ): string | undefined {
   const latest = latestEnds(compiled, date);
   const jobs: Job[][] = Array.from({ length: compiled.rowCount }, () => []);
-  const fixed = fixedStarts(compiled);
   for (let a = 0; a < heads.length; a++) {
     const minutes = leastMinutes(compiled, a);
     const calendar = compiled.calendar[a]!;

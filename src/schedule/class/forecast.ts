@@ -6,7 +6,7 @@ import { type CompiledClass, compileClass } from './compile.ts';
 import { type ClassDecoder, type Closed, makeClassDecoder } from './decode.ts';
 import { logSpread } from './minutes.ts';
 import { listByKeys } from './priority.ts';
-import { beginOf, type ClassProblem, type PlanEntry } from './problem.ts';
+import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
 
 /** What is uncertain in a course. Shares and chances 0..1. */
 export interface Uncertainty {
@@ -415,7 +415,7 @@ function gapBetweenSessions(problem: ClassProblem): number {
 
 /** Operations whose steps stand ready longest in the plan before they begin. */
 function operationsThatWait(setUp: ForecastSetUp, count: number): { id: string; name: string }[] {
-  const ends = new Map(setUp.entries.map((e) => [e.activityId, e.pieces[e.pieces.length - 1]!.endMin]));
+  const ends = new Map(setUp.entries.map((e) => [e.activityId, endOf(e)]));
   const begins = new Map(setUp.entries.map((e) => [e.activityId, beginOf(e)]));
   const now = setUp.problem.state?.nowMin ?? 0;
   const waits = new Map<string, { total: number; name: string }>();
