@@ -1,4 +1,4 @@
-import { type Figure, inputFigure } from '../graph/figure.ts';
+import { type Figure, figure, inputFigure } from '../graph/figure.ts';
 import { inputTable, type NumberInputId } from '../pattern/input-table.ts';
 import type {
   BarSpec,
@@ -132,12 +132,14 @@ export function byInstrument(spec: {
   readonly source: string;
   readonly values: Readonly<Record<Instrument, number>>;
 }): Figure<number> {
-  return {
-    ...inputFigure<number>(spec),
+  const { id, unit, label, source, values } = spec;
+  return figure({
+    id,
+    unit,
+    label,
     formula: 'by instrument',
-    role: 'figure',
-    inputs: [instrument as Figure],
-    optional: [false],
-    compute: ([kind]) => spec.values[kind as Instrument],
-  };
+    source,
+    from: { kind: instrument },
+    compute: ({ kind }) => values[kind],
+  });
 }
