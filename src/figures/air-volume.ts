@@ -7,7 +7,6 @@ import { type TopDome, topDome } from './dome.ts';
 import { input } from './inputs.ts';
 import { outline } from './outline.ts';
 import { type BackSphere, backSphere } from './rim.ts';
-import { listFigures } from './rule-parts.ts';
 
 const rule = gaussLegendre(10);
 
@@ -99,4 +98,4 @@ export const airVolume: Figure<number> = figure({
 });
 
 /** Figures of the air in the box. */
-export const airVolumeFigures: readonly Figure[] = listFigures(airVolume);
+export const airVolumeFigures: readonly Figure[] = [airVolume];

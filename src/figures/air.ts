@@ -131,7 +131,7 @@ export const airFigures: readonly Figure[] = [
   expectedAir,
   airOffNote,
   ...Object.values(limits),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the air and top tones. */
 export const airRules: readonly Rule[] = [
@@ -143,9 +143,9 @@ export const airRules: readonly Rule[] = [
     soft: { low: airBand[0], high: airBand[1] },
     why: 'Volume and hole together place the lowest tone of the box; far off the usual band the instrument sounds thin or booms.',
     remedies: [
-      { input: holeRadius as Figure, step: 0.5 },
-      { input: input('rim.height.tail') as Figure, step: 1 },
-      { input: input('air.piston_area') as Figure, step: 5 },
+      { input: holeRadius, step: 0.5 },
+      { input: input('rim.height.tail'), step: 1 },
+      { input: input('air.piston_area'), step: 5 },
     ],
     source: practice,
     place: 'hole',
@@ -158,8 +158,8 @@ export const airRules: readonly Rule[] = [
     soft: { low: topBand[0], high: topBand[1] },
     why: 'The main tone of the top shows whether it is too stiff or too weak for its strings; held against readings of finished boxes.',
     remedies: [
-      { input: input('air.bare_top') as Figure, step: 1 },
-      { input: input('air.piston_mass') as Figure, step: 1 },
+      { input: input('air.bare_top'), step: 1 },
+      { input: input('air.piston_mass'), step: 1 },
     ],
     source: practice,
     place: 'top',

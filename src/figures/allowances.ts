@@ -5,7 +5,7 @@ import type { Rule } from '../graph/rule.ts';
 import { finding } from '../quantity/finding.ts';
 import { input } from './inputs.ts';
 import { outline } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -115,13 +115,13 @@ export const sawOverOverhang: Figure<number> = figure({
 });
 
 /** Figures of the allowances. */
-export const allowanceFigures: readonly Figure[] = listFigures(
+export const allowanceFigures: readonly Figure[] = [
   sawLine,
   insideLine,
   overhangLine,
   bladeWidth,
   sawOverOverhang,
-);
+];
 
 /** Rules of the allowances. */
 export const allowanceRules: readonly Rule[] = [

@@ -60,4 +60,4 @@ export const bandFigures: readonly Figure[] = [
     ofShop('shop.braced_top_tone', 'Hz', 'Tap tone of the braced top, mean of this shop'),
     ofShop('shop.top_tone_with_rim', 'Hz', 'Tap tone of the top on its rim, mean of this shop'),
   ],
-].flat() as unknown as readonly Figure[];
+].flat();

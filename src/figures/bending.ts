@@ -2,7 +2,7 @@ import { type Figure, figure, type Member } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { byInstrument, input } from './inputs.ts';
 import { outlineLandmarks, tightestRadius } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -172,7 +172,7 @@ export const insideShorter: Figure<number> = figure({
 });
 
 /** Figures of bending. */
-export const bendingFigures: readonly Figure[] = listFigures(
+export const bendingFigures: readonly Figure[] = [
   strainFinal,
   strainMost,
   leastRadius,
@@ -182,7 +182,7 @@ export const bendingFigures: readonly Figure[] = listFigures(
   bendMarks,
   bendMarksOnStrip,
   insideShorter,
-);
+];
 
 /** Rules of bending. */
 export const bendingRules: readonly Rule[] = [

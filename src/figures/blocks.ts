@@ -3,7 +3,7 @@ import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { type BraceSegment, backSegments, braceSegments } from './braces.ts';
 import { input } from './inputs.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -66,7 +66,7 @@ export const neckBlockGap = blockGap('block.neck.to_bars', 'Neck block to the ne
 export const tailBlockGap = blockGap('block.tail.to_bars', 'Tail block to the nearest bar', tailBlock);
 
 /** Figures of the blocks. */
-export const blockFigures: readonly Figure[] = listFigures(neckBlock, tailBlock, neckBlockGap, tailBlockGap);
+export const blockFigures: readonly Figure[] = [neckBlock, tailBlock, neckBlockGap, tailBlockGap];
 
 /** Rules of the blocks. */
 export const blockRules: readonly Rule[] = [

@@ -262,7 +262,7 @@ export const boardFigures: readonly Figure[] = [
   pastLastFret,
   coneRadiusEnd,
   ...Object.values(radiusLimits),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the board. */
 export const boardRules: readonly Rule[] = [
@@ -273,8 +273,8 @@ export const boardRules: readonly Rule[] = [
     hard: { low: 1 },
     why: 'The radius makes the edge thin; less than 1 mm under the slot (1.5 mm under the tang) and the board breaks through along a fret.',
     remedies: [
-      { input: thickness as Figure, toward: 'more' },
-      { input: slotDepth as Figure, toward: 'less' },
+      { input: thickness, toward: 'more' },
+      { input: slotDepth, toward: 'less' },
     ],
     source: practice,
     place: 'board',
@@ -286,8 +286,8 @@ export const boardRules: readonly Rule[] = [
     hard: { low: pastLastFretLeast },
     why: 'A fret too near the end splits the end grain when it is pressed.',
     remedies: [
-      { input: lengthIn as Figure, toward: 'more' },
-      { input: input('scale.fret_count') as Figure, toward: 'less', step: 1 },
+      { input: lengthIn, toward: 'more' },
+      { input: input('scale.fret_count'), toward: 'less', step: 1 },
     ],
     source: practice,
     place: 'board',
@@ -299,7 +299,7 @@ export const boardRules: readonly Rule[] = [
     hard: { low: radiusLimits.low, high: radiusLimits.high },
     soft: { low: radiusLimits.softLow, high: radiusLimits.softHigh },
     why: 'A face much rounder than usual chokes bent notes and thins the edge; a face nearly flat is easier made flat.',
-    remedies: [{ input: radius as Figure, step: 5 }],
+    remedies: [{ input: radius, step: 5 }],
     source: practice,
     place: 'board',
   },

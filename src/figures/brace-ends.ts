@@ -14,7 +14,7 @@ import {
 } from './braces.ts';
 import { input } from './inputs.ts';
 import { outline } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -165,7 +165,7 @@ export const backCornerOutside = cornerOutside(
 );
 
 /** Figures of the bar ends. */
-export const braceEndFigures: readonly Figure[] = listFigures(
+export const braceEndFigures: readonly Figure[] = [
   barEndInside,
   barEndInsideLeast,
   backEndInside,
@@ -175,7 +175,7 @@ export const braceEndFigures: readonly Figure[] = listFigures(
   backFeet,
   braceCornerOutside,
   backCornerOutside,
-);
+];
 
 /** Rules of the bar ends. */
 export const braceEndRules: readonly Rule[] = [

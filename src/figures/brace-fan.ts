@@ -2,7 +2,7 @@ import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { type BraceSegment, braceSegments, spansTheBody } from './braces.ts';
 import { braceScheme, input, topBarSpecs } from './inputs.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 import { bridgeBackY, bridgeFrontY, saddleY } from './saddle-place.ts';
 
 const practice = 'common practice, no published source';
@@ -98,14 +98,14 @@ function barGapMm(s: BraceSegment, frontMm: number, backMm: number): readonly nu
 }
 
 /** Figures of fan and cross bars. */
-export const braceFanFigures: readonly Figure[] = listFigures(
+export const braceFanFigures: readonly Figure[] = [
   strutCount,
   fanSpacing,
   fanFocus,
   fanSpread,
   strutTopGap,
   crossBarToBridge,
-);
+];
 
 /** Rules of fan and cross bars. */
 export const braceFanRules: readonly Rule[] = [

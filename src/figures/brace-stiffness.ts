@@ -1,7 +1,6 @@
 import { type Figure, figure } from '../graph/figure.ts';
 import { braceSegments } from './braces.ts';
 import { byInstrument, input } from './inputs.ts';
-import { listFigures } from './rule-parts.ts';
 
 /** Modulus of brace wood along the grain. */
 export const braceModulus: Figure<number> = byInstrument({
@@ -91,8 +90,4 @@ export const barOnPlateStiffness: Figure<readonly BarStiffness[]> = figure({
 });
 
 /** Figures of the stiffness of bars. */
-export const braceStiffnessFigures: readonly Figure[] = listFigures(
-  braceModulus,
-  barStiffness,
-  barOnPlateStiffness,
-);
+export const braceStiffnessFigures: readonly Figure[] = [braceModulus, barStiffness, barOnPlateStiffness];

@@ -1,7 +1,7 @@
 import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { braceScheme, input } from './inputs.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 import { saddleY } from './saddle-place.ts';
 
 const practice = 'common practice, no published source';
@@ -108,7 +108,7 @@ export const openingAngle: Figure<number> = figure({
 });
 
 /** Figures of the X. */
-export const braceXFigures: readonly Figure[] = listFigures(
+export const braceXFigures: readonly Figure[] = [
   crossingBehindHole,
   xClearOfHole,
   legAtSaddle,
@@ -116,7 +116,7 @@ export const braceXFigures: readonly Figure[] = listFigures(
   lapDepth,
   lapWidth,
   openingAngle,
-);
+];
 
 /** Rules of the X. */
 export const braceXRules: readonly Rule[] = [

@@ -11,7 +11,7 @@ import type { Rule } from '../graph/rule.ts';
 import type { BarSpec } from '../pattern/pattern.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { backBarSpecs, braceScheme, byInstrument, handed, input, topBarSpecs } from './inputs.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 import { saddleY } from './saddle-place.ts';
 
 const practice = 'common practice, no published source';
@@ -364,7 +364,7 @@ export function spansTheBody(s: BraceSegment): boolean {
 }
 
 /** Figures of all bars. */
-export const braceFigures: readonly Figure[] = listFigures(
+export const braceFigures: readonly Figure[] = [
   braceSegments,
   backSegments,
   braceCutLengths,
@@ -373,7 +373,7 @@ export const braceFigures: readonly Figure[] = listFigures(
   clearOfHole,
   clearOfHoleLeast,
   barToHole,
-);
+];
 
 /** Rules of all bars. */
 export const braceRules: readonly Rule[] = [

@@ -4,7 +4,7 @@ import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { braceSegments } from './braces.ts';
 import { bridgePlateFitted, bridgePlateOutline, byInstrument, handed, input } from './inputs.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 import { saddleY } from './saddle-place.ts';
 
 const practice = 'common practice, no published source';
@@ -113,7 +113,7 @@ const thinLeast = limit('thickness.least', 'Bridge plate, thinnest', { steel: 1.
 const thickMost = limit('thickness.most', 'Bridge plate, thickest', { steel: 4, nylon: 2.5, uke: 3 });
 
 /** Figures of the bridge plate. */
-export const bridgePlateFigures: readonly Figure[] = listFigures(
+export const bridgePlateFigures: readonly Figure[] = [
   plateShape,
   plateAhead,
   plateBehind,
@@ -128,7 +128,7 @@ export const bridgePlateFigures: readonly Figure[] = listFigures(
   thickHigh,
   thinLeast,
   thickMost,
-);
+];
 
 /** Rules of the bridge plate. */
 export const bridgePlateRules: readonly Rule[] = [
@@ -139,7 +139,7 @@ export const bridgePlateRules: readonly Rule[] = [
     hard: { low: 4, high: 25 },
     soft: { low: aheadLow, high: aheadHigh },
     why: 'The plate takes the pull of the strings in front of the saddle; too short and the top caves in there.',
-    remedies: [mend('scale.length', undefined, 0.5), { input: bridgePlateOutline as Figure }],
+    remedies: [mend('scale.length', undefined, 0.5), { input: bridgePlateOutline }],
     source: practice,
     place: 'bridge_plate',
   },
@@ -150,7 +150,7 @@ export const bridgePlateRules: readonly Rule[] = [
     hard: { low: 8, high: 45 },
     soft: { low: behindLow, high: behindHigh },
     why: 'The plate holds the string ends behind the saddle; too short and they tear into the top.',
-    remedies: [mend('scale.length', undefined, 0.5), { input: bridgePlateOutline as Figure }],
+    remedies: [mend('scale.length', undefined, 0.5), { input: bridgePlateOutline }],
     source: practice,
     place: 'bridge_plate',
   },
@@ -179,7 +179,7 @@ export const bridgePlateRules: readonly Rule[] = [
       mend('brace.x.crossing_y', 'less', 0.1),
       mend('brace.x.opening_angle', 'more', 0.1),
       mend('brace.x.width', 'less', 0.1),
-      { input: bridgePlateFitted as Figure },
+      { input: bridgePlateFitted },
     ],
     source: practice,
     place: 'bridge_plate',

@@ -202,7 +202,7 @@ export const bridgeFigures: readonly Figure[] = [
   saddleSlotLeftY,
   saddleBlankHeight,
   saddleBlankThickness,
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the bridge. */
 export const bridgeRules: readonly Rule[] = [
@@ -212,7 +212,7 @@ export const bridgeRules: readonly Rule[] = [
     subject: pinHoleInPlate,
     hard: { low: 8 },
     why: 'The ball of a string pulls up against the plate; nearer than 8 mm to an edge it splits the plate.',
-    remedies: [{ input: anchorBehind as Figure }, { input: saddleSpread as Figure, toward: 'less' }],
+    remedies: [{ input: anchorBehind }, { input: saddleSpread, toward: 'less' }],
     source: practice,
     place: 'bridge_plate',
   },
@@ -223,8 +223,8 @@ export const bridgeRules: readonly Rule[] = [
     hard: { low: 5 },
     why: 'Holes nearer than 5 mm to the back edge split the bridge along the holes.',
     remedies: [
-      { input: bridgeWidth as Figure, toward: 'more' },
-      { input: anchorBehind as Figure, toward: 'less' },
+      { input: bridgeWidth, toward: 'more' },
+      { input: anchorBehind, toward: 'less' },
     ],
     source: practice,
     place: 'bridge',
@@ -236,7 +236,7 @@ export const bridgeRules: readonly Rule[] = [
     hard: { low: 0.4, high: 0.7 },
     soft: { low: 0.5, high: 0.6 },
     why: 'A shallow slot lets the saddle lean and crack the bridge front; a deep one leaves too little wood under it.',
-    remedies: [{ input: slotDepth as Figure }, { input: bridgeHeight as Figure }],
+    remedies: [{ input: slotDepth }, { input: bridgeHeight }],
     source: practice,
     place: 'bridge',
   },
@@ -248,8 +248,8 @@ export const bridgeRules: readonly Rule[] = [
     soft: { low: 1.25 },
     why: 'A saddle that stands out further than it is held leans forward under the strings.',
     remedies: [
-      { input: protrusion as Figure, toward: 'less' },
-      { input: slotDepth as Figure, toward: 'more' },
+      { input: protrusion, toward: 'less' },
+      { input: slotDepth, toward: 'more' },
     ],
     source: practice,
     place: 'saddle',
@@ -262,8 +262,8 @@ export const bridgeRules: readonly Rule[] = [
     soft: { low: 3 },
     why: 'The outer strings need saddle on both sides of them, or they slip off its end.',
     remedies: [
-      { input: slotLength as Figure, toward: 'more' },
-      { input: saddleSpread as Figure, toward: 'less' },
+      { input: slotLength, toward: 'more' },
+      { input: saddleSpread, toward: 'less' },
     ],
     source: practice,
     place: 'saddle',
@@ -276,8 +276,8 @@ export const bridgeRules: readonly Rule[] = [
     soft: { low: 5 },
     why: 'The strings push the saddle against this wall; a thin one breaks out.',
     remedies: [
-      { input: fromFront as Figure, toward: 'more' },
-      { input: slotWidth as Figure, toward: 'less' },
+      { input: fromFront, toward: 'more' },
+      { input: slotWidth, toward: 'less' },
     ],
     source: practice,
     place: 'bridge',

@@ -5,7 +5,7 @@ import type { Rule } from '../graph/rule.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { byInstrument, input } from './inputs.ts';
 import { lowerWidth, outline, upperWidth, waistWidth } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 import { saddleY } from './saddle-place.ts';
 
 const practice = 'common practice, no published source';
@@ -153,7 +153,7 @@ const backLeast = limit('back', 'least', { steel: 2500, nylon: 2500, uke: 2200 }
 const backMost = limit('back', 'most', { steel: 12_000, nylon: 12_000, uke: 10_000 });
 
 /** Figures of the domes. */
-export const domeFigures: readonly Figure[] = listFigures(
+export const domeFigures: readonly Figure[] = [
   topDome,
   crownAtSaddle,
   topSagittaLower,
@@ -172,7 +172,7 @@ export const domeFigures: readonly Figure[] = listFigures(
   backHigh,
   backLeast,
   backMost,
-);
+];
 
 /** Rules of the domes. */
 export const domeRules: readonly Rule[] = [

@@ -95,4 +95,4 @@ export const finishFigures: readonly Figure[] = [
   bodyArea,
   filmMassTop,
   filmMassBody,
-] as unknown as readonly Figure[];
+];

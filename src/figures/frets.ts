@@ -188,7 +188,7 @@ export const fretFigures: readonly Figure[] = [
   fret12ErrorMost,
   fretMarks,
   ...Object.values(scaleLimits),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the frets. */
 export const fretRules: readonly Rule[] = [
@@ -199,7 +199,7 @@ export const fretRules: readonly Rule[] = [
     hard: { low: scaleLimits.low, high: scaleLimits.high },
     soft: { low: scaleLimits.softLow, high: scaleLimits.softHigh },
     why: 'String sets, tensions and the bracing of this kind of instrument are made for this range; far outside it the strings are slack or the top is overloaded.',
-    remedies: [{ input: scale as Figure, step: 1 }],
+    remedies: [{ input: scale, step: 1 }],
     source: practice,
     place: 'frets',
   },
@@ -211,8 +211,8 @@ export const fretRules: readonly Rule[] = [
     soft: { high: half12Error },
     why: 'On a short string length the usual slot error is heard: the last frets would be out of tune even when cut with care.',
     remedies: [
-      { input: scale as Figure, toward: 'more', step: 1 },
-      { input: fretCount as Figure, toward: 'less', step: 1 },
+      { input: scale, toward: 'more', step: 1 },
+      { input: fretCount, toward: 'less', step: 1 },
     ],
     source: practice,
     place: 'frets',

@@ -239,7 +239,7 @@ export const headFigures: readonly Figure[] = [
   tunerWood,
   ...Object.values(thick),
   ...Object.values(apart),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the head. */
 export const headRules: readonly Rule[] = [
@@ -250,7 +250,7 @@ export const headRules: readonly Rule[] = [
     hard: { low: 5, high: 20 },
     soft: { low: 11, high: 17 },
     why: 'A flat head lets the strings rattle in the nut; a steep one breaks at the nut when the instrument falls.',
-    remedies: [{ input: angle as Figure, step: 0.5 }],
+    remedies: [{ input: angle, step: 0.5 }],
     source: practice,
     place: 'head',
   },
@@ -261,7 +261,7 @@ export const headRules: readonly Rule[] = [
     hard: { low: thick.low, high: thick.high },
     soft: { low: thick.softLow, high: thick.softHigh },
     why: 'The bushing of a tuner needs a head 2 to 3 mm thinner than its length; rollers need a slotted head they fit into.',
-    remedies: [{ input: thickness as Figure }],
+    remedies: [{ input: thickness }],
     source: practice,
     place: 'head',
   },
@@ -272,7 +272,7 @@ export const headRules: readonly Rule[] = [
     hard: { low: apart.low, high: apart.high },
     soft: { low: apart.softLow, high: apart.softHigh },
     why: 'Tuners three on a plate have one pitch, single ones need room for the buttons; measure the tuners in hand.',
-    remedies: [{ input: pitch as Figure }],
+    remedies: [{ input: pitch }],
     source: practice,
     place: 'head',
   },
@@ -284,8 +284,8 @@ export const headRules: readonly Rule[] = [
     soft: { low: 28 },
     why: 'The first tuner needs room behind the nut, the last one wood toward the top of the head.',
     remedies: [
-      { input: headLength as Figure, toward: 'more', step: 1 },
-      { input: pitch as Figure, toward: 'less' },
+      { input: headLength, toward: 'more', step: 1 },
+      { input: pitch, toward: 'less' },
     ],
     source: practice,
     place: 'head',
@@ -297,9 +297,9 @@ export const headRules: readonly Rule[] = [
     hard: { high: 6 },
     why: 'A string that bends sideways at the nut sticks in its slot, creaks in tuning and wears the slot wide.',
     remedies: [
-      { input: widthTop as Figure, step: 0.5 },
-      { input: widthNut as Figure, step: 0.5 },
-      { input: headLength as Figure, toward: 'more', step: 1 },
+      { input: widthTop, step: 0.5 },
+      { input: widthNut, step: 0.5 },
+      { input: headLength, toward: 'more', step: 1 },
     ],
     source: practice,
     place: 'head',
@@ -311,7 +311,7 @@ export const headRules: readonly Rule[] = [
     hard: { low: 5, high: 25 },
     soft: { low: 8, high: 22 },
     why: 'A flat break lets the string lift out of its slot and buzz; a steep one saws into the nut.',
-    remedies: [{ input: angle as Figure, step: 0.5 }],
+    remedies: [{ input: angle, step: 0.5 }],
     source: practice,
     place: 'nut',
   },

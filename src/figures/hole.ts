@@ -4,7 +4,7 @@ import type { Rule } from '../graph/rule.ts';
 import { byInstrument, input } from './inputs.ts';
 import { boardEndY } from './join.ts';
 import { outline, waistY } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -90,7 +90,7 @@ export const holeRadiusLeast = usual('least', { steel: 38, nylon: 36, uke: 20 })
 export const holeRadiusMost = usual('most', { steel: 58, nylon: 52, uke: 38 });
 
 /** Figures of the sound hole. */
-export const holeFigures: readonly Figure[] = listFigures(
+export const holeFigures: readonly Figure[] = [
   holeDiameter,
   holeReach,
   holeArea,
@@ -101,7 +101,7 @@ export const holeFigures: readonly Figure[] = listFigures(
   holeRadiusHigh,
   holeRadiusLeast,
   holeRadiusMost,
-);
+];
 
 /** Rules of the sound hole. */
 export const holeRules: readonly Rule[] = [

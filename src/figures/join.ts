@@ -24,4 +24,4 @@ export const boardEndY: Figure<number> = figure({
 });
 
 /** Figures of the join. */
-export const joinFigures: readonly Figure[] = [neckJoin, boardEndY] as unknown as readonly Figure[];
+export const joinFigures: readonly Figure[] = [neckJoin, boardEndY];

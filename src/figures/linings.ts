@@ -2,7 +2,7 @@ import { type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { input } from './inputs.ts';
 import { halfPerimeter, tightestRadius } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -150,7 +150,7 @@ export const woodBehindLedge: Figure<number> = figure({
 });
 
 /** Figures of linings and bindings. */
-export const liningFigures: readonly Figure[] = listFigures(
+export const liningFigures: readonly Figure[] = [
   insideHalfPerimeter,
   liningRun,
   liningTotal,
@@ -161,7 +161,7 @@ export const liningFigures: readonly Figure[] = listFigures(
   ledgeHeight,
   liningBelowLedge,
   woodBehindLedge,
-);
+];
 
 /** Rules of linings and bindings. */
 export const liningRules: readonly Rule[] = [

@@ -280,7 +280,7 @@ export const loadFigures: readonly Figure[] = [
   reliefAfterYear,
   rodPull,
   ...Object.values(limits),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the string loads. */
 export const loadRules: readonly Rule[] = [
@@ -291,7 +291,7 @@ export const loadRules: readonly Rule[] = [
     hard: { low: limits.low, high: limits.high },
     soft: { low: limits.softLow, high: limits.softHigh },
     why: 'The bracing and thicknesses of the pattern are for this load: more pulls the bridge up, much less leaves the top dead.',
-    remedies: [{ input: scale as Figure, step: 1 }],
+    remedies: [{ input: scale, step: 1 }],
     source: practice,
     place: 'bridge',
   },
@@ -302,9 +302,9 @@ export const loadRules: readonly Rule[] = [
     hard: { high: reliefMost },
     why: 'A neck that bows further than this cannot be brought back: a rod pulls out about 0.5 mm, a neck without one keeps its bow.',
     remedies: [
-      { input: neck1 as Figure, toward: 'more' },
-      { input: neck9 as Figure, toward: 'more' },
-      { input: boardThickness as Figure, toward: 'more' },
+      { input: neck1, toward: 'more' },
+      { input: neck9, toward: 'more' },
+      { input: boardThickness, toward: 'more' },
     ],
     source: practice,
     place: 'neck',

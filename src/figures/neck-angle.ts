@@ -276,7 +276,7 @@ export const neckAngleFigures: readonly Figure[] = [
   blockLean,
   ...Object.values(windowLimits),
   ...Object.values(angleLimits),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the neck angle. */
 export const neckAngleRules: readonly Rule[] = [
@@ -287,12 +287,7 @@ export const neckAngleRules: readonly Rule[] = [
     hard: { low: windowLimits.low, high: windowLimits.high },
     soft: { low: windowLimits.softLow, high: windowLimits.softHigh },
     why: 'Outside this window the saddle would have to be cut away or stand far out of the bridge to give the action wanted.',
-    remedies: [
-      { input: protrusion as Figure },
-      { input: actionBass as Figure },
-      { input: actionTreble as Figure },
-      { input: lift as Figure },
-    ],
+    remedies: [{ input: protrusion }, { input: actionBass }, { input: actionTreble }, { input: lift }],
     source: practice,
     place: 'neck',
   },
@@ -303,11 +298,7 @@ export const neckAngleRules: readonly Rule[] = [
     hard: { low: angleLimits.low, high: angleLimits.high },
     soft: { low: angleLimits.softLow, high: angleLimits.softHigh },
     why: 'A neck leaned far back lifts the board end off the top; one leaned forward presses it into the top.',
-    remedies: [
-      { input: bridgeHeight as Figure },
-      { input: boardThickness as Figure },
-      { input: domeRadius as Figure, step: 100 },
-    ],
+    remedies: [{ input: bridgeHeight }, { input: boardThickness }, { input: domeRadius, step: 100 }],
     source: practice,
     place: 'neck',
   },
@@ -318,9 +309,9 @@ export const neckAngleRules: readonly Rule[] = [
     hard: { low: tongueLeast },
     why: 'The tongue is planed underneath until it lies on the dome; less than 1.5 mm under the slots and it breaks.',
     remedies: [
-      { input: boardThickness as Figure, toward: 'more' },
-      { input: domeRadius as Figure, toward: 'more', step: 100 },
-      { input: input('board.slot_depth') as Figure, toward: 'less' },
+      { input: boardThickness, toward: 'more' },
+      { input: domeRadius, toward: 'more', step: 100 },
+      { input: input('board.slot_depth'), toward: 'less' },
     ],
     source: practice,
     place: 'tongue',
@@ -332,9 +323,9 @@ export const neckAngleRules: readonly Rule[] = [
     hard: { low: -0.2 },
     why: 'With this neck angle the board end would hang in the air above the top and need a wedge under it.',
     remedies: [
-      { input: bridgeHeight as Figure, toward: 'less' },
-      { input: protrusion as Figure, toward: 'less' },
-      { input: domeRadius as Figure, toward: 'less', step: 100 },
+      { input: bridgeHeight, toward: 'less' },
+      { input: protrusion, toward: 'less' },
+      { input: domeRadius, toward: 'less', step: 100 },
     ],
     source: practice,
     place: 'tongue',

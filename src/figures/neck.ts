@@ -186,7 +186,7 @@ export const neckFigures: readonly Figure[] = [
   blankSpareWidth,
   neckSawnNut,
   heelOverRim,
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the neck. */
 export const neckRules: readonly Rule[] = [
@@ -198,8 +198,8 @@ export const neckRules: readonly Rule[] = [
     soft: { low: 4 },
     why: 'A rod presses outward; with less than 3 mm behind it the back of the neck splits or is carved through.',
     remedies: [
-      { input: slotDepth as Figure, toward: 'less' },
-      { input: neck1 as Figure, toward: 'more' },
+      { input: slotDepth, toward: 'less' },
+      { input: neck1, toward: 'more' },
     ],
     source: practice,
     place: 'neck',
@@ -212,8 +212,8 @@ export const neckRules: readonly Rule[] = [
     soft: { low: 20 },
     why: 'The scarf is sawn out of the length; a short blank leaves a head that does not reach.',
     remedies: [
-      { input: headLength as Figure, toward: 'less', step: 1 },
-      { input: headAngle as Figure, toward: 'more', step: 0.5 },
+      { input: headLength, toward: 'less', step: 1 },
+      { input: headAngle, toward: 'more', step: 0.5 },
     ],
     source: practice,
     place: 'neck',
@@ -225,8 +225,8 @@ export const neckRules: readonly Rule[] = [
     hard: { low: 3 },
     why: 'The outline is sawn 1.5 mm outside the line on both sides; a narrower blank needs glued-on ears.',
     remedies: [
-      { input: headWidthTop as Figure, toward: 'less' },
-      { input: headWidthNut as Figure, toward: 'less' },
+      { input: headWidthTop, toward: 'less' },
+      { input: headWidthNut, toward: 'less' },
     ],
     source: practice,
     place: 'head',
@@ -238,7 +238,7 @@ export const neckRules: readonly Rule[] = [
     hard: { low: -8, high: 15 },
     soft: { low: -3, high: 6 },
     why: 'A heel shorter than the rim leaves the side bare under the cap; a taller one stands out past the back.',
-    remedies: [{ input: input('neck.heel.height') as Figure, step: 1 }],
+    remedies: [{ input: input('neck.heel.height'), step: 1 }],
     source: practice,
     place: 'neck',
   },

@@ -3,7 +3,7 @@ import type { Rule } from '../graph/rule.ts';
 import { input } from './inputs.ts';
 import { landmarksOf, type OutlineLandmarks } from './outline.ts';
 import { ownShape } from './own-outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -80,13 +80,13 @@ export const lowerPlaceShare = share(
 );
 
 /** Figures of the proportions. */
-export const proportionFigures: readonly Figure[] = listFigures(
+export const proportionFigures: readonly Figure[] = [
   ownLandmarks,
   upperShare,
   waistShare,
   waistPlaceShare,
   lowerPlaceShare,
-);
+];
 
 const proportion = (
   id: string,

@@ -22,7 +22,7 @@ import type { Rule } from '../graph/rule.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { input, ownOutline } from './inputs.ts';
 import { ownShape } from './own-outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const ownConstruction = 'plane-geometry';
 const practice = 'common practice, no published source';
@@ -389,7 +389,7 @@ export const outlineStations: Figure<readonly OutlineStation[]> = figure({
 });
 
 /** Figures of the outline. */
-export const outlineFigures: readonly Figure[] = listFigures(
+export const outlineFigures: readonly Figure[] = [
   outlineNumbers,
   outlineHandleLengths,
   outlineHandleRoom,
@@ -409,7 +409,7 @@ export const outlineFigures: readonly Figure[] = listFigures(
   tightestRadius,
   inflections,
   outlineStations,
-);
+];
 
 /** Rules of the outline. */
 export const outlineRules: readonly Rule[] = [

@@ -11,7 +11,6 @@ import type { Point } from '../geometry/point.ts';
 import { type Figure, figure } from '../graph/figure.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { input, ownOutline } from './inputs.ts';
-import { listFigures } from './rule-parts.ts';
 
 const ownConstruction = 'plane-geometry';
 const practice = 'common practice, no published source';
@@ -114,4 +113,4 @@ export const ownMoved: Figure<number> = figure({
 });
 
 /** Figures of the own outline. */
-export const ownOutlineFigures: readonly Figure[] = listFigures(ownCurve, ownShape, ownMoved);
+export const ownOutlineFigures: readonly Figure[] = [ownCurve, ownShape, ownMoved];

@@ -1,5 +1,4 @@
 import { createCatalogue } from '../graph/catalogue.ts';
-import type { Figure } from '../graph/figure.ts';
 import { checkRules } from '../graph/remedy.ts';
 import { figuresOfRule, type Rule } from '../graph/rule.ts';
 import { evaluate, type Given, type Override, type Sheet } from '../graph/sheet.ts';
@@ -11,7 +10,7 @@ import { structureRules } from './structure.ts';
 
 /** Every figure of the product with what it needs, in order. */
 export const patternCatalogue = createCatalogue([
-  ...inputTable.map((i) => input(i.id) as Figure),
+  ...inputTable.map((i) => input(i.id)),
   ...allFigures,
   ...[...allRules, ...structureRules].flatMap((r: Rule) => figuresOfRule(r)),
 ]);

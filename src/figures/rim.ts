@@ -6,7 +6,7 @@ import { finding } from '../quantity/finding.ts';
 import { type TopDome, topDome } from './dome.ts';
 import { input } from './inputs.ts';
 import { lowerY, outline, upperY, waistY } from './outline.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -185,7 +185,7 @@ export const backApexInside: Figure<number> = figure({
 });
 
 /** Figures of the rim. */
-export const rimFigures: readonly Figure[] = listFigures(
+export const rimFigures: readonly Figure[] = [
   backSphere,
   backApexY,
   backApexInside,
@@ -194,7 +194,7 @@ export const rimFigures: readonly Figure[] = listFigures(
   rimAtWaist,
   rimAtLower,
   rimTaper,
-);
+];
 
 /** Rules of the rim. */
 export const rimRules: readonly Rule[] = [

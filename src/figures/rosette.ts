@@ -3,7 +3,7 @@ import type { Rule } from '../graph/rule.ts';
 import { boardWidthEnd } from './board.ts';
 import { input } from './inputs.ts';
 import { boardEndY } from './join.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 const innerRadius = input('rosette.inner_radius');
@@ -201,7 +201,7 @@ export const deepestChannel: Figure<number> = figure({
 });
 
 /** Figures of the ring. */
-export const rosetteFigures: readonly Figure[] = listFigures(
+export const rosetteFigures: readonly Figure[] = [
   channelWidth,
   midRadius,
   stripLength,
@@ -216,7 +216,7 @@ export const rosetteFigures: readonly Figure[] = listFigures(
   woodLeftAtCutting,
   woodLeftLeastAtCutting,
   deepestChannel,
-);
+];
 
 const woodRule = (which: string, subject: Figure<number>, thickness: 'scrap' | 'final' | 'most'): Rule => ({
   id: `rosette-wood-left-${which}`,

@@ -1,4 +1,3 @@
-import type { Figure } from '../graph/figure.ts';
 import type { Remedy } from '../graph/rule.ts';
 import type { NumberInputId } from '../pattern/input-table.ts';
 import { input } from './inputs.ts';
@@ -12,13 +11,8 @@ import { input } from './inputs.ts';
  */
 export function mend(id: NumberInputId, toward?: 'more' | 'less', step?: number): Remedy {
   return {
-    input: input(id) as Figure,
+    input: input(id),
     ...(toward ? { toward } : {}),
     ...(step === undefined ? {} : { step }),
   };
-}
-
-/** A list of figures of different kinds as the catalogue takes it. @source arithmetic */
-export function listFigures(...figures: readonly object[]): readonly Figure[] {
-  return figures as readonly Figure[];
 }

@@ -177,7 +177,7 @@ export const saddleLineFigures: readonly Figure[] = [
   centsPerSaddleMm,
   saddleMmPerCent,
   ...Object.values(setbackUsual),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the straight saddle. */
 export const saddleLineRules: readonly Rule[] = [
@@ -188,8 +188,8 @@ export const saddleLineRules: readonly Rule[] = [
     hard: { high: fret12ErrorMost },
     why: 'One straight slot serves all strings; what filing the rest cannot cover stays as an error at fret 12.',
     remedies: [
-      { input: input('bridge.saddle_slot.width') as Figure, toward: 'more' },
-      { input: scale as Figure, toward: 'more', step: 1 },
+      { input: input('bridge.saddle_slot.width'), toward: 'more' },
+      { input: scale, toward: 'more', step: 1 },
     ],
     source: practice,
     place: 'saddle',
@@ -202,9 +202,9 @@ export const saddleLineRules: readonly Rule[] = [
     soft: { low: setbackUsual.low, high: setbackUsual.high },
     why: 'A setback far from what shops find points to a wrong string number or an action that no one would play.',
     remedies: [
-      { input: actionBass as Figure },
-      { input: actionTreble as Figure },
-      { input: input('setup.press_depth') as Figure, step: 0.01 },
+      { input: actionBass },
+      { input: actionTreble },
+      { input: input('setup.press_depth'), step: 0.01 },
     ],
     source: practice,
     place: 'saddle',

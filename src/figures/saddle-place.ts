@@ -89,4 +89,4 @@ export const saddlePlaceFigures: readonly Figure[] = [
   bridgeFrontY,
   bridgeBackY,
   anchorY,
-] as unknown as readonly Figure[];
+];

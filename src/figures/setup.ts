@@ -190,7 +190,7 @@ export const setupFigures: readonly Figure[] = [
   breakLow,
   breakHigh,
   ...[fret1, held, treble, bass, out].flatMap((f) => Object.values(f)),
-] as unknown as readonly Figure[];
+];
 
 const overFret1Rule = (side: 'treble' | 'bass', subject: Figure<number>, action: Figure<number>): Rule => ({
   id: `over-fret-1-${side}`,
@@ -199,7 +199,7 @@ const overFret1Rule = (side: 'treble' | 'bass', subject: Figure<number>, action:
   hard: { low: fret1.low, high: fret1.high },
   soft: { low: fret1.softLow, high: fret1.softHigh },
   why: 'Too low and the open string buzzes on the first fret; too high and the low frets are hard to press and sound sharp.',
-  remedies: [{ input: nutHeight as Figure, step: 0.01 }, { input: action as Figure }],
+  remedies: [{ input: nutHeight, step: 0.01 }, { input: action }],
   source: practice,
   place: 'nut',
 });
@@ -217,7 +217,7 @@ const actionRule = (
   hard: { low: limits.low, high: limits.high },
   soft: { low: limits.softLow, high: limits.softHigh },
   why: 'Too low and the string buzzes when it is played hard; too high and it is hard to press and sounds sharp.',
-  remedies: [{ input: subject as Figure }],
+  remedies: [{ input: subject }],
   source: practice,
   place: 'board',
 });
@@ -233,7 +233,7 @@ export const setupRules: readonly Rule[] = [
     hard: { low: held.low, high: held.high },
     soft: { low: held.softLow, high: held.softHigh },
     why: 'This gap is the nut slot seen alone: none and the open string buzzes, a large one and the first frets sound sharp.',
-    remedies: [{ input: nutHeight as Figure, step: 0.01 }],
+    remedies: [{ input: nutHeight, step: 0.01 }],
     source: practice,
     place: 'nut',
   },
@@ -245,7 +245,7 @@ export const setupRules: readonly Rule[] = [
     subject: relief,
     hard: { low: input('setup.relief.low'), high: input('setup.relief.high') },
     why: 'A straight or back-bowed neck buzzes in the low frets; a deep bow raises the action in the middle of the neck.',
-    remedies: [{ input: relief as Figure, step: 0.01 }],
+    remedies: [{ input: relief, step: 0.01 }],
     source: practice,
     place: 'neck',
   },
@@ -255,7 +255,7 @@ export const setupRules: readonly Rule[] = [
     subject: breakAngle,
     hard: { low: breakLow, high: breakHigh },
     why: 'Too flat and the string rattles on the saddle; too steep and the saddle leans and splits the bridge.',
-    remedies: [{ input: protrusion as Figure }, { input: anchorBehind as Figure }],
+    remedies: [{ input: protrusion }, { input: anchorBehind }],
     source: practice,
     place: 'bridge',
   },
@@ -266,7 +266,7 @@ export const setupRules: readonly Rule[] = [
     hard: { low: 1.5, high: 5 },
     soft: { low: out.softLow, high: out.softHigh },
     why: 'A saddle nearly flush cannot be lowered later; one that stands far out leans under the strings.',
-    remedies: [{ input: protrusion as Figure }],
+    remedies: [{ input: protrusion }],
     source: practice,
     place: 'saddle',
   },

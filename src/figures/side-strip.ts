@@ -5,7 +5,6 @@ import { topDome } from './dome.ts';
 import { input } from './inputs.ts';
 import { halfPerimeter, outline } from './outline.ts';
 import { backEdgeZMm, backSphere, topEdgeZMm } from './rim.ts';
-import { listFigures } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -155,7 +154,7 @@ export const topEdgeBow: Figure<number> = figure({
 });
 
 /** Figures of the side strip. */
-export const sideStripFigures: readonly Figure[] = listFigures(
+export const sideStripFigures: readonly Figure[] = [
   sideStrip,
   stripHeights,
   stripTopEdge,
@@ -165,4 +164,4 @@ export const sideStripFigures: readonly Figure[] = listFigures(
   stripHeightTail,
   stripHeightMost,
   topEdgeBow,
-);
+];

@@ -232,7 +232,7 @@ export const spacingFigures: readonly Figure[] = [
   nutSlotMost,
   ...Object.values(nutLimits),
   ...Object.values(fret12Limits),
-] as unknown as readonly Figure[];
+];
 
 /** Rules of the string spacing. */
 export const spacingRules: readonly Rule[] = [
@@ -243,7 +243,7 @@ export const spacingRules: readonly Rule[] = [
     hard: { low: nutLimits.low, high: nutLimits.high },
     soft: { low: nutLimits.softLow, high: nutLimits.softHigh },
     why: 'Too near to the edge the string slips off the fret ends; too far in, the hand loses width.',
-    remedies: [{ input: nutSpread as Figure }, { input: widthNut as Figure }],
+    remedies: [{ input: nutSpread }, { input: widthNut }],
     source: practice,
     place: 'nut',
   },
@@ -254,7 +254,7 @@ export const spacingRules: readonly Rule[] = [
     hard: { low: fret12Limits.low, high: fret12Limits.high },
     soft: { low: fret12Limits.softLow, high: fret12Limits.softHigh },
     why: 'Too near to the edge the string slips off the fret ends; too far in, the board is wider than it has to be.',
-    remedies: [{ input: width12 as Figure }, { input: saddleSpread as Figure }],
+    remedies: [{ input: width12 }, { input: saddleSpread }],
     source: practice,
     place: 'board',
   },

@@ -24,7 +24,6 @@ import {
 
 const practice = 'common practice, no published source';
 
-const wood = stockPieces as Figure;
 const spareRule = (
   id: string,
   label: string,
@@ -37,7 +36,7 @@ const spareRule = (
   subject,
   hard: { low: 0 },
   why,
-  remedies: [...remedies, { input: wood }],
+  remedies: [...remedies, { input: stockPieces }],
   source: practice,
   place: 'stock',
 });
@@ -50,7 +49,7 @@ export const stockFitRules: readonly Rule[] = [
     subject: halfWidth,
     hard: { low: halfWidthLeast },
     why: 'Two halves too narrow for the lower bout need wings glued on before they are joined.',
-    remedies: [mend('body.lower_bout.width', 'less', 1), { input: wood }],
+    remedies: [mend('body.lower_bout.width', 'less', 1), { input: stockPieces }],
     source: practice,
     place: 'stock',
   },
@@ -60,7 +59,7 @@ export const stockFitRules: readonly Rule[] = [
     subject: backHalfWidth,
     hard: { low: halfWidthLeast },
     why: 'Two halves too narrow for the lower bout need wings glued on before they are joined.',
-    remedies: [mend('body.lower_bout.width', 'less', 1), { input: wood }],
+    remedies: [mend('body.lower_bout.width', 'less', 1), { input: stockPieces }],
     source: practice,
     place: 'stock',
   },

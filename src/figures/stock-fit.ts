@@ -6,7 +6,6 @@ import { input, stockPieces } from './inputs.ts';
 import { bindingPiece, liningTotal } from './linings.ts';
 import { blankSpare, blankSpareWidth } from './neck.ts';
 import { lowerWidth } from './outline.ts';
-import { listFigures } from './rule-parts.ts';
 import { stripHeightMost, stripLength } from './side-strip.ts';
 
 const practice = 'common practice, no published source';
@@ -348,7 +347,7 @@ export const blockBlankSpare: Figure<number> = figure({
 });
 
 /** Figures of the rough wood. */
-export const stockFitFigures: readonly Figure[] = listFigures(
+export const stockFitFigures: readonly Figure[] = [
   halfWidth,
   backHalfWidth,
   halfWidthLeast,
@@ -369,4 +368,4 @@ export const stockFitFigures: readonly Figure[] = listFigures(
   liningSpare,
   bindingSpare,
   blockBlankSpare,
-);
+];

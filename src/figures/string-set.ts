@@ -242,4 +242,4 @@ export const stringSetFigures: readonly Figure[] = [
   fretErrorMost,
   scaleNutShift,
   fretFromCutEnd,
-] as unknown as readonly Figure[];
+];

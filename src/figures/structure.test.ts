@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import { STARTING, startingPattern } from '../../test/support/patterns.ts';
-import type { Figure } from '../graph/figure.ts';
 import { firstRemedy } from '../graph/remedy.ts';
 import { judgeRule } from '../graph/rule.ts';
 import {
@@ -72,7 +71,7 @@ describe('structure of a pattern', { timeout: 120_000 }, () => {
 
   it('the modes come lowest first with a main tone where braced tops have theirs', () => {
     const sheet = sheetOfPattern(startingPattern('small-steel-string'), {
-      dear: (f, values) => (f.id === topModes.id ? computeDear(f as Figure, values) : undefined),
+      dear: (f, values) => (f.id === topModes.id ? computeDear(f, values) : undefined),
     });
     const tones = Array.from({ length: 10 }, (_, i) => numberOf(sheet, `structure.mode.${i + 1}`) as number);
     expect([...tones].sort((a, b) => a - b)).toEqual(tones);

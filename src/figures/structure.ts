@@ -12,7 +12,7 @@ import { barOnPlateStiffness } from './brace-stiffness.ts';
 import { braceSegments } from './braces.ts';
 import { byInstrument, input } from './inputs.ts';
 import { bridgeMoment, tilt } from './load.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 import { topInput } from './top-input.ts';
 import { braceWood, topWood, topWoodFigures } from './top-wood.ts';
 
@@ -132,7 +132,7 @@ export const plateTilt: Figure<number> = figure({
   source: 'clough-tocher',
   from: { loaded },
   compute: ({ loaded: l }) => l.answer.tiltDeg,
-  plainer: tiltByBeam as Figure,
+  plainer: tiltByBeam,
 });
 
 /** From the plate to a finished box. */
@@ -154,7 +154,7 @@ export const boxTilt: Figure<number> = figure({
   source: practice,
   from: { plateDeg: plateTilt, factor: boxFactor },
   compute: ({ plateDeg, factor }) => plateDeg * factor,
-  plainer: tiltByBeam as Figure,
+  plainer: tiltByBeam,
 });
 
 /** Tilt after creep. */
@@ -209,7 +209,7 @@ export const modeTones: Figure<TopAnswer['modes']> = figure({
   compute: ({ modes }) => modes,
   members: (modes) =>
     modes.map((m, i) => ({ key: `${i + 1}`, label: `Mode ${i + 1}, ${m.name}`, value: m.frequencyHz })),
-  plainer: input('air.bare_top') as Figure,
+  plainer: input('air.bare_top'),
 });
 
 const shareFigure = (
@@ -278,7 +278,7 @@ export const allowedStress: Figure<number> = figure({
   compute: ({ ruptureMPa, safety }) => ruptureMPa / safety,
 });
 
-const withTop: Figure<AirWithTop | Finding> = figure({
+const withTop: Figure<AirWithTop> = figure({
   id: 'structure.air',
   unit: 'shape',
   label: 'Air and the computed top together',
@@ -293,7 +293,7 @@ const withTop: Figure<AirWithTop | Finding> = figure({
       level: 'blocked',
       text: 'None of the first three modes of the top moves air; check the outline and the braces.',
     }),
-}) as Figure<AirWithTop | Finding>;
+});
 const airTone = (
   id: string,
   label: string,
@@ -307,7 +307,7 @@ const airTone = (
     formula:
       'air and computed top together; back and sides stand still, real boxes read 8 to 15 % lower in the low one',
     source: 'christensen-vistisen-1980',
-    from: { tones: withTop as Figure<AirWithTop> },
+    from: { tones: withTop },
     compute: ({ tones }) => pick(tones),
     plainer,
   });
@@ -316,18 +316,18 @@ export const airLow = airTone(
   'structure.air.low',
   'Main air tone with the computed top',
   (t) => t.lowHz,
-  input('air.bare_top') as Figure,
+  input('air.bare_top'),
 );
 /** Upper tone with the computed top. */
 export const airHigh = airTone(
   'structure.air.high',
   'Main top tone with the computed top',
   (t) => t.highHz,
-  input('air.bare_top') as Figure,
+  input('air.bare_top'),
 );
 
 /** Figures of the structure. */
-export const structureFigures: readonly Figure[] = listFigures(
+export const structureFigures: readonly Figure[] = [
   ...topWoodFigures,
   topInput,
   loaded,
@@ -351,7 +351,7 @@ export const structureFigures: readonly Figure[] = listFigures(
   withTop,
   airLow,
   airHigh,
-);
+];
 
 /** Rules over dear figures; judged only when the structure is asked for. */
 export const structureRules: readonly Rule[] = [

@@ -1,7 +1,7 @@
 import { type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { input } from './inputs.ts';
-import { listFigures, mend } from './rule-parts.ts';
+import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
 
@@ -94,7 +94,7 @@ export const topAfterRing: Figure<number> = figure({
 });
 
 /** Figures of the thicknesses. */
-export const thicknessFigures: readonly Figure[] = listFigures(
+export const thicknessFigures: readonly Figure[] = [
   topSteps,
   backSteps,
   sideSteps,
@@ -102,7 +102,7 @@ export const thicknessFigures: readonly Figure[] = listFigures(
   backToRemove,
   sideToRemove,
   topAfterRing,
-);
+];
 
 const orderRule = (part: 'top' | 'back' | 'side', label: string, subject: Figure<number>): Rule => ({
   id: `thickness-order-${part}`,

@@ -111,4 +111,4 @@ export const toleranceFigures: readonly Figure[] = [
   saddleChainWorstCents,
   saddleMeasured,
   saddleMeasuredCents,
-] as unknown as readonly Figure[];
+];

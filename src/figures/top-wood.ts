@@ -1,6 +1,5 @@
 import type { Figure } from '../graph/figure.ts';
 import { byInstrument } from './inputs.ts';
-import { listFigures } from './rule-parts.ts';
 
 const memory = 'from memory';
 const wood = (
@@ -69,8 +68,8 @@ export const braceEnds = {
 };
 
 /** Figures of the wood of top and braces. */
-export const topWoodFigures: readonly Figure[] = listFigures(
+export const topWoodFigures: readonly Figure[] = [
   ...Object.values(topWood),
   ...Object.values(braceWood),
   ...Object.values(braceEnds),
-);
+];

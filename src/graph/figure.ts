@@ -115,7 +115,7 @@ export function figure<
   M extends Record<string, Figure> = Record<never, never>,
 >(spec: FigureSpec<V, F, M>): Figure<V> {
   const names = [...Object.keys(spec.from), ...Object.keys(spec.maybe ?? {})];
-  const inputs = [...Object.values(spec.from), ...Object.values(spec.maybe ?? {})] as unknown as Figure[];
+  const inputs = [...Object.values(spec.from), ...Object.values(spec.maybe ?? {})];
   const neededCount = Object.keys(spec.from).length;
   return {
     id: spec.id,

@@ -86,7 +86,7 @@ export function figuresOfRule(rule: Rule): readonly Figure[] {
     rule.subject,
     ...limits.filter((l): l is Figure<number> => typeof l === 'object'),
     ...rule.remedies.map((r) => r.input),
-  ] as unknown as readonly Figure[];
+  ];
 }
 
 function bandOf(sheet: Sheet, spec: BandSpec | undefined): Band | Absent | undefined {
