@@ -50,6 +50,20 @@ describe('the route that comes with the product', () => {
     expect(proved).toBeGreaterThan(300);
   });
 
+  it('says what is good, dangerous and wrong at each step in full: no step is sent to the code of another', () => {
+    const codes = new Set(route.operations.map((o) => o.id));
+    const said = route.operations.flatMap((o) => [
+      [o.id, o.good] as const,
+      ...o.cautions.map((c) => [o.id, c] as const),
+      ...o.faults.flatMap((f) => [f.fault, f.cause, f.rescue, f.scrapLimit].map((t) => [o.id, t] as const)),
+    ]);
+    expect(said.length).toBeGreaterThan(300);
+    const coded = said.filter(([, text]) =>
+      text?.match(/\b[A-Z]{1,2}\d+[a-d]?\b/g)?.some((c) => codes.has(c)),
+    );
+    expect(coded).toEqual([]);
+  });
+
   it('asks readings whose limits hold at their own nominal for all three patterns', () => {
     let judged = 0;
     for (const o of route.operations)
