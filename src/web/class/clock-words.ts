@@ -1,4 +1,14 @@
 import { MINUTE_MS } from '../../quantity/time.ts';
+
+/** `2026-11-03T18:30` on this device's clock. */
+export function localMinute(ms: number): string {
+  const at = new Date(ms);
+  return new Date(ms - at.getTimezoneOffset() * MINUTE_MS).toISOString().slice(0, 16);
+}
+
+/** `2026-11-03` on this device's clock. */
+export const localDate = (ms: number): string => localMinute(ms).slice(0, 10);
+
 /** `18:30`, by the clock of this device. */
 export const clock = (ms: number): string =>
   new Date(ms).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });

@@ -1,8 +1,9 @@
-import { type FormEvent, useEffect, useState } from 'react';
+import { type FormEvent, useState } from 'react';
 import { Link } from 'wouter';
 import { Says } from '../parts/says.tsx';
 import { reloadPeople, syncNow } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
+import { useJoinCode } from './use-join-code.ts';
 
 interface DoorsProps {
   readonly courseId: string;
@@ -34,16 +35,7 @@ export function CourseDoors({ courseId, isDemo, hasPassphrase }: DoorsProps) {
 }
 
 function JoinCode({ courseId }: { readonly courseId: string }) {
-  const [code, setCode] = useState<string>();
-  useEffect(() => {
-    void askServer<Readonly<Record<string, string>>>('GET', '/api/join-codes').then((answer) => {
-      if (answer.kind === 'answer') setCode(answer.value[courseId] ?? '');
-    });
-  }, [courseId]);
-  const make = async () => {
-    const answer = await askServer<{ code: string }>('POST', '/api/join-codes', { course: courseId });
-    if (answer.kind === 'answer') setCode(answer.value.code);
-  };
+  const [code, make] = useJoinCode(courseId);
   return (
     <p className="join-code">
       {code ? <strong className="code">{code}</strong> : 'Learners join with a code on their own phones.'}{' '}

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { courseFileText } from '../../course/course-export.ts';
+import { localMinute } from '../class/clock-words.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
@@ -15,12 +16,8 @@ const COURSES = 400;
 
 /** A civil clock of this device's time zone. */
 function civil(ms: number): { readonly date: string; readonly time: string } {
-  const at = new Date(ms);
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return {
-    date: `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`,
-    time: `${two(at.getHours())}:${two(at.getMinutes())}`,
-  };
+  const minute = localMinute(ms);
+  return { date: minute.slice(0, 10), time: minute.slice(11) };
 }
 
 /** What is planned, who will finish when, and what would help. For the teacher; learners see their own only. */

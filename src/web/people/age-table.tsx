@@ -5,13 +5,8 @@ import { capital } from '../../quantity/words.ts';
 import type { AgeBand } from '../../route/route-types.ts';
 import { shopStream } from '../class/acts.ts';
 import { enter } from '../record/record.ts';
-import { isKeyed } from './people-words.ts';
+import { BANDS, isKeyed } from './people-words.ts';
 
-const BANDS: readonly (readonly [AgeBand, string])[] = [
-  ['under16', 'Under 16'],
-  ['from16to17', '16 to 17'],
-  ['adult', 'Adult'],
-];
 const WORDS = ['alone', 'adult beside', 'teacher does it', 'never'] as const;
 
 /** The school's own table: station by age band. */
@@ -46,7 +41,7 @@ export function AgeTable({ state, isDemo }: { readonly state: ClassState; readon
               <th scope="col">Station</th>
               {BANDS.map(([band, words]) => (
                 <th key={band} scope="col">
-                  {words}
+                  {capital(words)}
                 </th>
               ))}
             </tr>
@@ -61,7 +56,7 @@ export function AgeTable({ state, isDemo }: { readonly state: ClassState; readon
                     <td key={band}>
                       <select
                         className="pick"
-                        aria-label={`${s.name}, ${words}`}
+                        aria-label={`${s.name}, ${capital(words)}`}
                         title={now.reason ?? ''}
                         value={now.word}
                         onChange={(e) => void set(s.id, band, e.target.value as (typeof WORDS)[number])}

@@ -3,22 +3,18 @@ import type { ClassState } from '../../course/class-state.ts';
 import { keyState } from '../../course/keys.ts';
 import type { AgeBand } from '../../route/route-types.ts';
 import { shopStream } from '../class/acts.ts';
-import { day } from '../class/clock-words.ts';
+import { day, localDate } from '../class/clock-words.ts';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
+import { useJoinCode } from '../class/use-join-code.ts';
 import { Says } from '../parts/says.tsx';
 import type { KnownPerson } from '../record/device-log.ts';
 import { enter, reloadPeople } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 import { AgeTable } from './age-table.tsx';
-import { isKeyed } from './people-words.ts';
+import { BANDS, isKeyed } from './people-words.ts';
 import './people.css';
 
-const BANDS: readonly (readonly [AgeBand, string])[] = [
-  ['under16', 'under 16'],
-  ['from16to17', '16 to 17'],
-  ['adult', 'adult'],
-];
 const CONSENTS = ['yes', 'no', 'not asked'] as const;
 
 /** The teacher's page of people: age band, consent, keys, contacts; nothing else about them. */
@@ -42,25 +38,18 @@ interface Contacts {
 
 function People({ course, state }: { readonly course: CourseNow; readonly state: ClassState }) {
   const [contacts, setContacts] = useState<Contacts>({ contacts: {}, health_notes: {} });
-  const [codes, setCodes] = useState<Readonly<Record<string, string>>>({});
+  const [code, newCode] = useJoinCode(course.courseId);
   useEffect(() => {
     void askServer<Contacts>('GET', '/api/contacts').then((a) => a.kind === 'answer' && setContacts(a.value));
-    void askServer<Readonly<Record<string, string>>>('GET', '/api/join-codes').then(
-      (a) => a.kind === 'answer' && setCodes(a.value),
-    );
   }, []);
   const own = course.record.people.filter((p) => p.course === course.courseId && !p.isForgotten);
-  const newCode = async () => {
-    const answer = await askServer<{ code: string }>('POST', '/api/join-codes', { course: course.courseId });
-    if (answer.kind === 'answer') setCodes({ ...codes, [course.courseId]: answer.value.code });
-  };
   return (
     <main id="main" className="people" data-state="ready">
       <h1>People of {state.course.setUp?.name}</h1>
       <p className="code">
-        Code of the course: <strong>{codes[course.courseId] ?? 'none yet'}</strong>{' '}
+        Code of the course: <strong>{code || 'none yet'}</strong>{' '}
         <button type="button" className="btn sm" onClick={() => void newCode()}>
-          {codes[course.courseId] ? 'Make a new code' : 'Make a code'}
+          {code ? 'Make a new code' : 'Make a code'}
         </button>
         <span className="q">
           {' '}
@@ -96,7 +85,7 @@ function PersonRow({ person, state, isDemo, nowMs, contact, health }: RowProps) 
   const [says, setSays] = useState('');
   const keep = async (change: Partial<KnownPerson>) => {
     const p = { ...person, ...change };
-    const today = new Date().toISOString().slice(0, 10);
+    const today = localDate(Date.now());
     const dated = (c: KnownPerson['machines']) =>
       c?.answer === 'yes' ? { answer: 'yes', on: c.on ?? today } : { answer: c?.answer ?? 'not asked' };
     const body = {

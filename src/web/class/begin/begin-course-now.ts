@@ -13,7 +13,8 @@ import { readTyped } from '../../pattern/typed-number.ts';
 import { type Entry, enter, reloadPeople, syncNow } from '../../record/record.ts';
 import { askServer } from '../../record/record-server.ts';
 import { shopStream } from '../acts.ts';
-import { type BeginForm, localMinute } from './begin-form.ts';
+import { localDate } from '../clock-words.ts';
+import type { BeginForm } from './begin-form.ts';
 import { planInputs } from './plan-inputs.ts';
 
 /** A pattern as the server gives it. */
@@ -114,7 +115,7 @@ export function shopEntries(form: BeginForm, nowMs: number): readonly Entry[] {
     name: form.name.trim() || 'Workshop',
     unit: form.units,
     jigs,
-    ...(offset ? { sanderOffset: { ...offset.line, provedOn: localMinute(nowMs).slice(0, 10) } } : {}),
+    ...(offset ? { sanderOffset: { ...offset.line, provedOn: localDate(nowMs) } } : {}),
   });
   const stream = shopStream(false);
   return [
@@ -175,9 +176,7 @@ export async function beginNow(form: BeginForm, pattern: PatternHead, nowMs: num
   beginCourse(ownRoute(), answers);
   const shop = shopEntries(form, nowMs);
   const revision = await ownRevision(form, pattern);
-  const consent = form.hasConsent
-    ? { answer: 'yes', on: localMinute(nowMs).slice(0, 10) }
-    : { answer: 'not asked' };
+  const consent = form.hasConsent ? { answer: 'yes', on: localDate(nowMs) } : { answer: 'not asked' };
   await must('POST', '/api/people', {
     people: learners.map((l) => ({
       id: l.person,

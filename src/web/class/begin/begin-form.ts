@@ -1,6 +1,6 @@
-import { MINUTE_MS } from '../../../quantity/time.ts';
 import type { AgeBand } from '../../../route/route-types.ts';
 import type { JigKind } from '../../../shop/shop.ts';
+import { localDate } from '../clock-words.ts';
 
 /** What the page "Begin a course" asks, as it was typed. */
 export interface BeginForm {
@@ -28,12 +28,6 @@ export interface BeginForm {
 
 const KEY = 'bracewright-begin';
 
-/** `2026-11-03T18:30` on this device's clock. */
-export function localMinute(ms: number): string {
-  const at = new Date(ms);
-  return new Date(ms - at.getTimezoneOffset() * MINUTE_MS).toISOString().slice(0, 16);
-}
-
 /** An empty form; the first session is today at half past six. */
 export function emptyForm(nowMs: number): BeginForm {
   return {
@@ -45,7 +39,7 @@ export function emptyForm(nowMs: number): BeginForm {
     hasConsent: false,
     patternId: '',
     plan: {},
-    firstStart: `${localMinute(nowMs).slice(0, 10)}T18:30`,
+    firstStart: `${localDate(nowMs)}T18:30`,
     minutes: '150',
     count: '30',
     isPlain: false,

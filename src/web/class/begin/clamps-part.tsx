@@ -2,7 +2,8 @@ import { type Dispatch, useMemo, useRef } from 'react';
 import { planRoute } from '../../../route/planned-route.ts';
 import { ownRoute } from '../../../route/route.ts';
 import type { InstrumentId } from '../../../route/route-types.ts';
-import { type BeginForm, localMinute } from './begin-form.ts';
+import { localMinute } from '../clock-words.ts';
+import type { BeginForm } from './begin-form.ts';
 
 /** What rests in clamps now, and since when. */
 export function ClampsPart(props: {
