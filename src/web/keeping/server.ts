@@ -1,3 +1,5 @@
+import { askServer } from '../record/record-server.ts';
+
 /** A pattern as the server or the page's own bundle gives it. */
 export interface PatternText {
   readonly id: string;
@@ -39,22 +41,13 @@ export type SendResult =
 /** Stands for the hash of a starting pattern while no server has been reached. */
 export const STARTING_HASH = 'starting';
 
-const TIMEOUT_MS = 8000;
 /** A revision is worth waiting for longer: given up too early it would be sent twice. */
 const SEND_TIMEOUT_MS = 25_000;
 
 /** Asks the server; undefined when it cannot be reached or does not answer as agreed. */
 async function ask(path: string): Promise<unknown> {
-  try {
-    const response = await fetch(path, {
-      headers: { accept: 'application/json' },
-      signal: AbortSignal.timeout(TIMEOUT_MS),
-    });
-    const isJson = response.headers.get('content-type')?.includes('json') === true;
-    return response.ok && isJson ? await response.json() : undefined;
-  } catch {
-    return undefined;
-  }
+  const answer = await askServer<unknown>('GET', path);
+  return answer.kind === 'answer' ? answer.value : undefined;
 }
 
 /** All patterns of the server; undefined when it is not reached. */

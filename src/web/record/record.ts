@@ -66,6 +66,7 @@ let started = false;
 function change(part: Partial<RecordView>): void {
   view = { ...view, ...part };
   if (part.unsentCount !== undefined) tellKept({ unsentEventCount: part.unsentCount });
+  if (part.isReached !== undefined) tellKept({ isReached: part.isReached });
   for (const tell of listeners) tell();
 }
 
@@ -225,11 +226,10 @@ async function forgetPeople(): Promise<void> {
 }
 
 /** Asks the server who this device is; another person than before empties what was seen as the first. */
-export async function refreshMe(): Promise<Me | undefined> {
+async function refreshMe(): Promise<Me | undefined> {
   const answer = await askMe();
   if (answer.kind !== 'answer') {
     change({ isReached: false });
-    tellKept({ isReached: false });
     return undefined;
   }
   const { now_ms: _now, ...me } = answer.value;
@@ -240,7 +240,6 @@ export async function refreshMe(): Promise<Me | undefined> {
     after = 0;
   }
   change({ me, isReached: true });
-  tellKept({ isReached: true });
   await keepMeta('me', me);
   return me;
 }
@@ -262,7 +261,6 @@ export async function syncNow(): Promise<void> {
       if (view.people.length === 0) await refreshPeople();
       const isFetched = await fetchNews();
       change({ isReached: isSent && isFetched });
-      tellKept({ isReached: isSent && isFetched });
       listen();
     } while (syncAgain);
   } finally {
@@ -278,8 +276,9 @@ function listen(): void {
   source.addEventListener('hello', news);
   source.addEventListener('arrived', news);
   source.addEventListener('error', () => {
+    // the page is drawn anew for a change only; the mark may have heard otherwise meanwhile
     if (view.isReached) change({ isReached: false });
-    tellKept({ isReached: false });
+    else tellKept({ isReached: false });
   });
 }
 
@@ -309,7 +308,6 @@ export async function startRecord(): Promise<void> {
   window.addEventListener('online', () => void syncNow());
   window.addEventListener('offline', () => {
     change({ isReached: false });
-    tellKept({ isReached: false });
   });
   window.setInterval(() => {
     if (unsent.length > 0 || !view.isReached) void syncNow();
