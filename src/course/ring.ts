@@ -130,29 +130,6 @@ export function wallOf(state: ClassState, nowMs: number): Wall {
   return { steps: state.route.stageOf.steps.map(({ id, name, stage }) => ({ id, name, stage })), rows };
 }
 
-/**
- * The operations that touching a coarse step stands for: its own and everything before them, as far as the build makes
- * them and they are not done.
- *
- * @param state  the class
- * @param facts  of the build
- * @param step   id of the coarse step
- * @source       common practice, no published source
- */
-export function operationsUpTo(state: ClassState, facts: BuildFacts, step: string): readonly string[] {
-  const plan = planOf(state, facts);
-  const wanted = new Set<string>();
-  const visit = (op: string): void => {
-    const p = plan.byId.get(op);
-    if (!p || wanted.has(op)) return;
-    wanted.add(op);
-    for (const l of p.before) visit(l.from);
-  };
-  for (const op of state.route.stageOf.steps.find((s) => s.id === step)?.operations ?? []) visit(op);
-  const done = (op: string): boolean => facts.operations.get(op)?.doneMs !== undefined;
-  return plan.operations.map((p) => p.op.id).filter((op) => wanted.has(op) && !done(op));
-}
-
 /** The operations that ticking a coarse step during the course marks done: its own that are left. */
 export function operationsOfStep(state: ClassState, facts: BuildFacts, step: string): readonly string[] {
   const plan = planOf(state, facts);

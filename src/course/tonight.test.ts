@@ -2,8 +2,10 @@ import { describe, expect, it } from 'vitest';
 import { classOf, doneUpTo, minuteMs, person, startMs, type Told } from '../../test/support/class-of.ts';
 import { expectClose } from '../../test/support/expect-close.ts';
 import type { BuildFacts } from './build-facts.ts';
+import { planOf } from './class-state.ts';
 import { closing } from './closing.ts';
-import { operationsOfStep, operationsUpTo, ringOf, wallOf } from './ring.ts';
+import { operationsOfSteps } from './coarse-steps.ts';
+import { operationsOfStep, ringOf, wallOf } from './ring.ts';
 import { during, opening, sessionNow } from './tonight.ts';
 
 const people = ['p1', 'p2', 'p3', 'p4', 'p5', 'p6'].map((p) => person(p));
@@ -304,7 +306,7 @@ describe('ring and wall', () => {
 
   it('touching the furthest step stands for all before it, and nothing beside it', () => {
     const s = classOf(people.slice(0, 1), []);
-    const ops = operationsUpTo(s, s.builds.get('b1') as BuildFacts, 'top-cut');
+    const ops = operationsOfSteps(s.route, planOf(s, s.builds.get('b1') as BuildFacts), ['top-cut']);
     expect(ops).toContain('T10');
     expect(ops).toContain('A1');
     expect(ops).not.toContain('K1');
