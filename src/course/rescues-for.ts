@@ -1,10 +1,11 @@
 import { braceSegments } from '../figures/braces.ts';
 import { figureValue, numberOf, type Sheet } from '../graph/sheet.ts';
+import { mean } from '../numeric/statistics.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { limitNumber } from '../route/limits.ts';
 import type { PlannedRoute } from '../route/planned-route.ts';
 import type { Reading } from '../route/route-types.ts';
-import { type JudgeContext, judgeReading, limitsInBuild, readingNumber } from './build-sheet.ts';
+import { type JudgeContext, judgeReading, limitsInBuild, readingNumber, readingOf } from './build-sheet.ts';
 import { isBegun } from './freeze.ts';
 import { pieceOfOperation, replacementOf, replaceRescue } from './replace-part.ts';
 import type { Rescue } from './rescue.ts';
@@ -75,7 +76,7 @@ function computed(c: RescueContext, reading: Reading, value: number): Rescue | u
 
 /** The finished plate: measured when it was, else its target. */
 function plateNow(c: RescueContext, sheet: Sheet): number {
-  const reading = c.route.operations.flatMap((o) => o.readings).find((r) => r.id === 'T10.1');
+  const reading = readingOf(c.route, 'T10.1');
   const read = reading ? readingNumber(reading, c.facts.readings.get('T10.1') ?? []) : undefined;
   return read ?? numberOf(sheet, 'top.thickness.final') ?? 0;
 }
@@ -134,7 +135,7 @@ function offCentre(c: RescueContext, sheet: Sheet, offsetMm: number): Rescue | u
 
 function action(c: RescueContext, sheet: Sheet): Rescue | undefined {
   const sides = (['U6.1', 'U6.2'] as const).flatMap((id) => {
-    const reading = c.route.operations.flatMap((o) => o.readings).find((r) => r.id === id);
+    const reading = readingOf(c.route, id);
     const read = reading && readingNumber(reading, c.facts.readings.get(id) ?? []);
     const wanted = reading && limitsInBuild(c, reading).nominal;
     return read === undefined || wanted === undefined ? [] : [read - wanted];
@@ -145,7 +146,7 @@ function action(c: RescueContext, sheet: Sheet): Rescue | undefined {
   if (sides.length === 0 || saddleYMm === undefined || heelMm === undefined || protrusionMm === undefined)
     return undefined;
   return actionRescue({
-    qMm: sides.reduce((a, b) => a + b, 0) / sides.length,
+    qMm: mean(sides),
     saddleYMm,
     heelMm,
     protrusionMm,
