@@ -1,7 +1,10 @@
 import type { PlannedPart } from '../route/planned-route.ts';
+import { push } from './build-facts.ts';
 import { buildsOf, planOf } from './class-state.ts';
 import { progressOf } from './progress.ts';
 import type { Look, NextSteps, Offer } from './what-next.ts';
+
+type Batch = PlannedPart['batch'];
 
 /** Members of one activity at one setting. */
 export interface BatchList {
@@ -9,7 +12,7 @@ export interface BatchList {
   readonly part: string;
   readonly name: string;
   readonly station: string;
-  readonly scope: PlannedPart['batch']['scope'];
+  readonly scope: Batch['scope'];
   readonly builds: readonly string[];
   /** Minutes of the whole run, and of the teacher in it. */
   readonly runMin: number;
@@ -29,11 +32,9 @@ export function batchLists(
   look: Look,
   assigned: readonly { readonly next: NextSteps }[],
 ): readonly BatchList[] {
-  const groups = new Map<string, Offer[]>();
+  const groups = new Map<string, readonly Offer[]>();
   for (const a of assigned)
-    for (const o of a.next.offers)
-      if (o.batch !== 'none')
-        groups.set(`${o.op}/${o.part}`, [...(groups.get(`${o.op}/${o.part}`) ?? []), o]);
+    for (const o of a.next.offers) if (o.batch !== 'none') push(groups, `${o.op}/${o.part}`, o);
   const lists = [...groups.values()].map((offers) => batchList(look, offers));
   return lists.sort((a, b) => b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
 }
@@ -45,8 +46,6 @@ function batchList(look: Look, offers: readonly Offer[]): BatchList {
   const planned = facts && planOf(look.state, facts).byId.get(o.op);
   const part = planned?.parts.find((p) => p.id === o.part) as PlannedPart;
   const count = offers.length;
-  const setUps = Math.ceil(count / Math.max(1, part.batch.most));
-  const runMin = setUps * part.batch.setUpMin + count * part.batch.eachMin;
   const doneBy = builds.filter(
     (b) => progressOf(look.state, b.facts, look.nowMs).get(o.op)?.next === undefined,
   ).length;
@@ -57,21 +56,28 @@ function batchList(look: Look, offers: readonly Offer[]): BatchList {
     station: o.station,
     scope: part.batch.scope,
     builds: offers.map((x) => x.build),
-    runMin,
-    teacherMin: teacherMin(part, count, setUps, runMin),
+    runMin: runMinutes(part.batch, count),
+    teacherMin: teacherMin(part.batch, count),
     isCatchUp: doneBy >= builds.length / 2 && count < builds.length / 2,
   };
 }
 
-function teacherMin(part: PlannedPart, count: number, setUps: number, runMin: number): number {
-  switch (part.batch.teacher) {
+const setUpsOf = (batch: Batch, count: number): number => Math.ceil(count / Math.max(1, batch.most));
+
+/** Minutes of a run of some pieces: setting up as often as it must be, and each piece. */
+export function runMinutes(batch: Batch, count: number): number {
+  return setUpsOf(batch, count) * batch.setUpMin + count * batch.eachMin;
+}
+
+function teacherMin(batch: Batch, count: number): number {
+  switch (batch.teacher) {
     case 'whole':
-      return runMin;
+      return runMinutes(batch, count);
     case 'each':
     case 'sign':
-      return count * part.batch.teacherMin;
+      return count * batch.teacherMin;
     case 'first':
-      return setUps * part.batch.teacherMin;
+      return setUpsOf(batch, count) * batch.teacherMin;
     case 'none':
       return 0;
   }

@@ -2,8 +2,8 @@ import { InputError } from '../quantity/input-error.ts';
 import { type PlannedRoute, planRoute, type RouteWish } from '../route/planned-route.ts';
 import { editRoute, type RouteEdit } from '../route/route-edit.ts';
 import type { AgeBand, Route } from '../route/route-types.ts';
-import type { BuildFacts } from './build-facts.ts';
-import type { CourseFacts } from './course-facts.ts';
+import type { BuildFacts, PartFact } from './build-facts.ts';
+import type { CourseFacts, SessionFact } from './course-facts.ts';
 import type { ShopFacts } from './shop-facts.ts';
 
 export type Consent = 'yes' | 'no' | 'not asked';
@@ -99,13 +99,36 @@ export function planOf(state: ClassState, build: BuildFacts): PlannedRoute {
 
 function wishOf(state: ClassState, build: BuildFacts): RouteWish {
   const choices = build.setUp?.choices ?? state.course.setUp?.choices ?? [];
-  const finish = build.choices.get('finish')?.value ?? build.setUp?.finish ?? state.course.setUp?.finish;
+  const finish = finishOf(state, build);
   return {
     instrument: build.setUp?.instrument ?? 'steel',
     choices,
     skip: state.off,
     ...(finish === undefined ? {} : { finish }),
   };
+}
+
+/** The finish of a build: its own choice, else what it or the course began with. */
+export function finishOf(state: ClassState, build: BuildFacts): string | undefined {
+  return build.choices.get('finish')?.value ?? build.setUp?.finish ?? state.course.setUp?.finish;
+}
+
+/** Where a part was worked at: as told, else the first station its plan names. */
+export function stationOfWork(
+  plan: PlannedRoute,
+  op: string,
+  partId: string,
+  part: PartFact,
+): string | undefined {
+  const planned = plan.byId.get(op)?.parts.find((p) => p.id === partId || partId === 'all');
+  return part.station ?? planned?.at[0];
+}
+
+/** Sessions of the course in the order of time, those that fell out left aside. */
+export function sessionsOf(state: ClassState): readonly SessionFact[] {
+  return [...state.course.sessions.values()]
+    .filter((s) => s.cancelled === undefined)
+    .sort((a, b) => a.startMs - b.startMs);
 }
 
 /** Builds of the course with their person, in the order of their numbers. */

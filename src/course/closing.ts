@@ -1,9 +1,10 @@
 import { isFreeKey } from '../route/route-check.ts';
-import { buildsOf, type ClassState, labelOf, planOf } from './class-state.ts';
+import { runMinutes } from './batches.ts';
+import { buildsOf, type ClassState, labelOf, planOf, sessionsOf, stationOfWork } from './class-state.ts';
 import type { SessionFact } from './course-facts.ts';
 import { type Release, releases } from './occupancy.ts';
 import { partDoneMs, progressOf } from './progress.ts';
-import { sessionNow } from './tonight.ts';
+import { openIncidents, saidNotCleaned, sessionNow } from './tonight.ts';
 import { lookAround, nextSteps } from './what-next.ts';
 
 /** Something the teacher or a helper makes before the next session. */
@@ -48,11 +49,6 @@ export interface Closing {
 export function closing(state: ClassState, nowMs: number): Closing {
   const session = sessionNow(state, nowMs);
   const all = releases(state, nowMs);
-  const incidents = [
-    state.shop.incidents,
-    state.course.incidents,
-    ...[...state.builds.values()].map((b) => b.incidents),
-  ].flat();
   const notes = [
     state.course.notes,
     state.shop.notes,
@@ -68,23 +64,20 @@ export function closing(state: ClassState, nowMs: number): Closing {
     notesForNext: notes
       .filter((n) => n.forNext === true && n.atMs >= (session?.openedMs ?? 0))
       .map((n) => n.text),
-    incidentsOpen: incidents.filter((i) => i.closed === undefined).length,
+    incidentsOpen: openIncidents(state).length,
   };
 }
 
 /** Machines and gluing places somebody worked at since the session opened, plus those said to be left dirty. */
 function notCleaned(state: ClassState, openedMs: number | undefined): readonly string[] {
-  const said = new Set([...state.shop.stations].filter(([, s]) => s.notCleaned).map(([id]) => id));
+  const said = new Set(saidNotCleaned(state));
   if (openedMs !== undefined) {
     const used = new Set<string>();
     for (const b of buildsOf(state))
       for (const [op, o] of b.facts.operations)
         for (const [partId, part] of o.parts) {
           if ((part.doneMs ?? part.startedMs ?? 0) < openedMs) continue;
-          const planned = planOf(state, b.facts)
-            .byId.get(op)
-            ?.parts.find((p) => p.id === partId || partId === 'all');
-          const at = part.station ?? planned?.at[0];
+          const at = stationOfWork(planOf(state, b.facts), op, partId, part);
           if (at !== undefined) used.add(at);
         }
     const cleaned = cleanedSince(state, openedMs);
@@ -109,10 +102,7 @@ function cleanedSince(state: ClassState, sinceMs: number): ReadonlySet<string> {
  * @source common practice, no published source
  */
 export function preparations(state: ClassState, nowMs: number): readonly Preparation[] {
-  const found = new Map<
-    string,
-    { readonly p: Preparation; readonly setUpMin: number; readonly eachMin: number; readonly most: number }
-  >();
+  const found = new Map<string, Preparation>();
   for (const b of buildsOf(state)) {
     const plan = planOf(state, b.facts);
     for (const s of progressOf(state, b.facts, nowMs).values()) {
@@ -122,39 +112,28 @@ export function preparations(state: ClassState, nowMs: number): readonly Prepara
       const key = `${s.op}/${part.id}`;
       const before = found.get(key);
       const op = plan.byId.get(s.op)?.op;
+      const builds = [...(before?.builds ?? []), b.id];
       const by = op?.parts[Number.parseInt(part.id, 10) - 1]?.prep?.by ?? [
         part.who === 'learner' ? 'teacher' : part.who,
       ];
       found.set(key, {
-        p: {
-          op: s.op,
-          part: part.id,
-          what: `${op?.name ?? s.op}: ${part.what}`,
-          by,
-          builds: [...(before?.p.builds ?? []), b.id],
-          runMin: 0,
-        },
-        setUpMin: part.batch.setUpMin,
-        eachMin: part.batch.eachMin,
-        most: Math.max(1, part.batch.most),
+        op: s.op,
+        part: part.id,
+        what: `${op?.name ?? s.op}: ${part.what}`,
+        by,
+        builds,
+        runMin: runMinutes(part.batch, builds.length),
       });
     }
   }
-  return [...found.values()]
-    .map(({ p, setUpMin, eachMin, most }) => ({
-      ...p,
-      runMin: Math.ceil(p.builds.length / most) * setUpMin + p.builds.length * eachMin,
-    }))
-    .sort((a, b) => b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
+  return [...found.values()].sort((a, b) => b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
 }
 
 /** One message for each learner who was not here: what the others did, what waits for him, what he does next. */
 function absentMessages(state: ClassState, session: SessionFact, nowMs: number): readonly AbsentMessage[] {
   const openedMs = session.openedMs ?? session.startMs;
   const missed = missedSteps(state, session, openedMs);
-  const nextSession = [...state.course.sessions.values()]
-    .filter((s) => s.cancelled === undefined && s.startMs > openedMs && s.session !== session.session)
-    .sort((a, b) => a.startMs - b.startMs)[0];
+  const nextSession = sessionsOf(state).find((s) => s.startMs > openedMs && s.session !== session.session);
   const look = lookAround(state, nextSession?.startMs ?? nowMs);
   return buildsOf(state)
     .filter((b) => session.here.get(b.person) === false)

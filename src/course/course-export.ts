@@ -1,7 +1,7 @@
 import { stringify } from 'yaml';
 import { HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import type { BuildFacts, OperationFact } from './build-facts.ts';
-import { buildsOf, type ClassState, labelOf } from './class-state.ts';
+import { buildsOf, type ClassState, labelOf, sessionsOf } from './class-state.ts';
 import { keyState } from './keys.ts';
 
 /** A moment as people write it in the workshop's own time zone: `2026-11-25` and `18:30`. */
@@ -114,9 +114,7 @@ function namesOf(state: ClassState): ReadonlyMap<string, string> {
 export function courseFileText(state: ClassState, options: ExportOptions): string {
   const names = namesOf(state);
   const builds = buildsOf(state);
-  const sessions = [...state.course.sessions.values()]
-    .filter((s) => s.cancelled === undefined)
-    .sort((a, b) => a.startMs - b.startMs);
+  const sessions = sessionsOf(state);
   const keys = state.route.keys.map((k) => k.id).filter((k) => k !== 'none');
   const now = options.civil(options.nowMs);
   const done = builds.flatMap((b) => {

@@ -1,6 +1,6 @@
 import { mean } from '../numeric/statistics.ts';
 import type { Route } from '../route/route-types.ts';
-import type { BuildFacts } from './build-facts.ts';
+import { type BuildFacts, push } from './build-facts.ts';
 import { shown } from './rescue.ts';
 import type { ShopFacts } from './shop-facts.ts';
 
@@ -80,7 +80,7 @@ export function jigNotices(
   builds: ReadonlyMap<string, BuildFacts>,
   shop: ShopFacts,
 ): readonly JigNotice[] {
-  const groups = new Map<string, JigReading[]>();
+  const groups = new Map<string, readonly JigReading[]>();
   for (const [build, facts] of builds)
     for (const list of facts.readings.values()) {
       const r = list.at(-1);
@@ -98,8 +98,7 @@ export function jigNotices(
         high: v.high,
         aim,
       };
-      const key = `${r.jig}/${r.reading}`;
-      groups.set(key, [...(groups.get(key) ?? []), entry]);
+      push(groups, `${r.jig}/${r.reading}`, entry);
     }
   return [...groups].flatMap(([key, list]) => {
     const jig = key.slice(0, key.indexOf('/'));
@@ -108,7 +107,7 @@ export function jigNotices(
       jigBias(
         jig,
         name,
-        list.sort((a, b) => a.atMs - b.atMs),
+        list.toSorted((a, b) => a.atMs - b.atMs),
       ) ?? []
     );
   });

@@ -1,7 +1,7 @@
 import { DAY_MS } from '../quantity/time.ts';
 import { isFreeKey } from '../route/route-check.ts';
 import type { AgeBand, AgeWord, Route, Station } from '../route/route-types.ts';
-import { type ClassState, type CourseInShop, planOf } from './class-state.ts';
+import { type ClassState, type CourseInShop, planOf, stationOfWork } from './class-state.ts';
 import type { KeyFact } from './shop-facts.ts';
 
 const weekMs = 7 * DAY_MS;
@@ -62,8 +62,7 @@ function lastUseMs(state: ClassState, fact: KeyFact): number {
       const plan = planOf(state, build);
       for (const [op, o] of build.operations)
         for (const [partId, part] of o.parts) {
-          const at =
-            part.station ?? plan.byId.get(op)?.parts.find((p) => p.id === partId || partId === 'all')?.at[0];
+          const at = stationOfWork(plan, op, partId, part);
           if (at !== undefined && stations.has(at)) lastMs = Math.max(lastMs, part.doneMs ?? 0);
         }
     }

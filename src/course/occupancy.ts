@@ -1,5 +1,5 @@
 import { HOUR_MS } from '../quantity/time.ts';
-import { type ClassState, type CourseInShop, planOf } from './class-state.ts';
+import { type ClassState, type CourseInShop, planOf, stationOfWork } from './class-state.ts';
 
 /** Something that takes a place at a station or uses a jig. */
 export interface Use {
@@ -41,11 +41,9 @@ export function occupancy(state: ClassState, nowMs: number): Occupancy {
         for (const [partId, part] of o.parts) {
           if (part.startedMs === undefined || part.doneMs !== undefined || o.doneMs !== undefined) continue;
           if (nowMs - part.startedMs > longestWorkMs) continue;
-          const planned = planOf(state, facts)
-            .byId.get(op)
-            ?.parts.find((p) => p.id === partId || partId === 'all');
+          const at = stationOfWork(planOf(state, facts), op, partId, part) ?? 'bench';
           const use: Use = { build, op, why: 'working' };
-          add(stations, part.station ?? planned?.at[0] ?? 'bench', use);
+          add(stations, at, use);
           for (const j of jigsOf.get(op) ?? []) add(jigs, j, use);
         }
       for (const clamp of facts.clamps.values()) {
@@ -68,6 +66,12 @@ export function occupancy(state: ClassState, nowMs: number): Occupancy {
       }
     }
   return { stations, jigs };
+}
+
+/** When the first of some places comes free by itself, as far as that is known. */
+export function soonestFree(uses: readonly Use[]): { readonly freeMs?: number } {
+  const times = uses.flatMap((u) => u.freeMs ?? []);
+  return times.length > 0 ? { freeMs: Math.min(...times) } : {};
 }
 
 /** One thing that can be taken out of clamps now, or later. */

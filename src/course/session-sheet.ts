@@ -1,7 +1,8 @@
 import { DAY_MS } from '../quantity/time.ts';
+import { isFreeKey } from '../route/route-check.ts';
 import type { Reading } from '../route/route-types.ts';
 import type { BatchList } from './batches.ts';
-import { type ClassState, planOf } from './class-state.ts';
+import { type ClassState, planOf, sessionsOf } from './class-state.ts';
 import type { SessionFact } from './course-facts.ts';
 import { type Assigned, opening } from './tonight.ts';
 import type { Offer } from './what-next.ts';
@@ -73,7 +74,7 @@ function rowOf(state: ClassState, build: string, person: string, assigned: Assig
 /** Needs no key, no signature and no gluing that the teacher has to sign. */
 function isHandWork(state: ClassState, o: Offer): boolean {
   const key = state.route.stations.find((s) => s.id === o.station)?.key;
-  const isFree = key === 'none' || key === 'hand';
+  const isFree = key !== undefined && isFreeKey(key);
   return (isFree || o.how === 'by hand') && o.how !== 'teacher does it' && !o.signFirst && !o.roomSign;
 }
 
@@ -109,9 +110,7 @@ function stepOf(state: ClassState, offer: Offer): SheetStep {
  * @source arithmetic
  */
 export function sessionOfPaper(state: ClassState, nowMs: number): SessionFact | undefined {
-  const open = [...state.course.sessions.values()]
-    .filter((s) => s.cancelled === undefined && s.closedMs === undefined)
-    .sort((a, b) => a.startMs - b.startMs);
+  const open = sessionsOf(state).filter((s) => s.closedMs === undefined);
   const weekMs = 7 * DAY_MS;
   return (
     open.findLast((s) => s.startMs <= nowMs && nowMs - s.startMs < weekMs) ??

@@ -2,12 +2,12 @@ import { HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import { isFreeKey } from '../route/route-check.ts';
 import type { HoldPoint, Setting, Station } from '../route/route-types.ts';
 import { type BatchList, batchLists } from './batches.ts';
-import type { BuildFacts } from './build-facts.ts';
-import { buildsOf, type ClassState } from './class-state.ts';
+import { type BuildFacts, push } from './build-facts.ts';
+import { buildsOf, type ClassState, sessionsOf } from './class-state.ts';
 import type { SessionFact } from './course-facts.ts';
 import { type JigNotice, jigNotices } from './jig-bias.ts';
 import { type KeyNotice, keyNotices } from './keys.ts';
-import { type Release, releases } from './occupancy.ts';
+import { type Release, releases, soonestFree } from './occupancy.ts';
 import { progressOf } from './progress.ts';
 import type { RoomVerdict } from './room.ts';
 import { type Look, lookAround, type NextSteps, needsCheck, nextSteps, type Offer } from './what-next.ts';
@@ -77,6 +77,9 @@ export interface OutsideReading {
   readonly atMs: number;
 }
 
+/** A session that nobody closed is over after this. */
+const longestOpenMs = 18 * HOUR_MS;
+
 /**
  * The session that is on, or the next one.
  *
@@ -86,14 +89,17 @@ export interface OutsideReading {
  * @source       arithmetic
  */
 export function sessionNow(state: ClassState, nowMs: number): SessionFact | undefined {
-  const all = [...state.course.sessions.values()].filter((s) => s.cancelled === undefined);
+  const all = sessionsOf(state);
   const open = all.filter(
-    (s) => s.openedMs !== undefined && s.closedMs === undefined && nowMs - s.openedMs < 18 * HOUR_MS,
+    (s) => s.openedMs !== undefined && s.closedMs === undefined && nowMs - s.openedMs < longestOpenMs,
   );
   if (open.length > 0) return open.sort((a, b) => (b.openedMs as number) - (a.openedMs as number))[0];
-  return all
-    .filter((s) => s.closedMs === undefined && s.endMs >= nowMs)
-    .sort((a, b) => a.startMs - b.startMs)[0];
+  return all.find((s) => s.closedMs === undefined && s.endMs >= nowMs);
+}
+
+/** From when on something counts as of this session: its opening, else the last twelve hours. */
+export function sessionFromMs(session: SessionFact | undefined, nowMs: number): number {
+  return session?.openedMs ?? nowMs - 12 * HOUR_MS;
 }
 
 /**
@@ -129,7 +135,7 @@ export function opening(state: ClassState, nowMs: number): Opening {
     toSign: signsDue(look, assigned),
     keys: keyNotices(state, atMs),
     machineChecks: machineChecks(look, assigned),
-    notCleaned: notCleaned(state),
+    notCleaned: saidNotCleaned(state),
     incidentsOpen: openIncidents(state),
     jigs: shopJigNotices(state),
     undecided: undecidedReadings(state),
@@ -174,13 +180,10 @@ function longest(n: NextSteps): number {
 }
 
 function settingsDue(look: Look, assigned: readonly Assigned[]): readonly SettingDue[] {
-  const groups = new Map<string, Offer[]>();
+  const groups = new Map<string, readonly Offer[]>();
   for (const a of assigned)
     if (a.first && !isFreeKey(look.stations.get(a.first.station)?.key ?? 'none'))
-      groups.set(`${a.first.station}/${a.first.op}`, [
-        ...(groups.get(`${a.first.station}/${a.first.op}`) ?? []),
-        a.first,
-      ]);
+      push(groups, `${a.first.station}/${a.first.op}`, a.first);
   return [...groups.values()]
     .map((offers) => {
       const o = offers[0] as Offer;
@@ -239,11 +242,13 @@ function machineChecks(look: Look, assigned: readonly Assigned[]): readonly stri
   });
 }
 
-function notCleaned(state: ClassState): readonly string[] {
+/** Stations that were said to be left dirty. */
+export function saidNotCleaned(state: ClassState): readonly string[] {
   return [...state.shop.stations].filter(([, s]) => s.notCleaned).map(([id]) => id);
 }
 
-function openIncidents(state: ClassState): readonly string[] {
+/** Incidents of shop, course and builds that nobody has closed. */
+export function openIncidents(state: ClassState): readonly string[] {
   const all = [
     state.shop.incidents,
     state.course.incidents,
@@ -319,7 +324,7 @@ export function during(state: ClassState, nowMs: number, idleMin = 10): During {
         : [],
     ),
     idle: idleOf(look, session, builds, assigned, idleMin),
-    outside: outsideOf(builds, session?.openedMs ?? nowMs - 12 * HOUR_MS),
+    outside: outsideOf(builds, sessionFromMs(session, nowMs)),
     toSign: signsDue(look, assigned),
     catchUp: batchLists(look, assigned).filter((l) => l.isCatchUp),
     assigned,
@@ -329,21 +334,20 @@ export function during(state: ClassState, nowMs: number, idleMin = 10): During {
 }
 
 function stationQueues(look: Look, assigned: readonly Assigned[]): During['stations'] {
-  const wanted = new Map<string, string[]>();
+  const wanted = new Map<string, readonly string[]>();
   for (const a of assigned) {
     const refused = a.next.withheld.filter((w) => w.reason.endsWith('is taken'));
     const asks = [
       ...(a.first && !a.first.running ? [a.first.station] : []),
       ...refused.map((w) => stationOfPart(look, w.op, w.part)),
     ];
-    for (const s of new Set(asks)) wanted.set(s, [...(wanted.get(s) ?? []), a.build]);
+    for (const s of new Set(asks)) push(wanted, s, a.build);
   }
   return look.state.route.stations
     .filter((s) => s.id !== 'bench' && (look.use.stations.has(s.id) || wanted.has(s.id)))
     .map((s) => {
       const uses = look.use.stations.get(s.id) ?? [];
       const resting = uses.filter((u) => u.why === 'resting');
-      const times = resting.flatMap((u) => u.freeMs ?? []);
       return {
         station: s.id,
         capacity: s.capacity,
@@ -354,7 +358,7 @@ function stationQueues(look: Look, assigned: readonly Assigned[]): During['stati
           ...(u.freeMs === undefined ? {} : { freeMs: u.freeMs }),
         })),
         queue: wanted.get(s.id) ?? [],
-        ...(times.length > 0 && uses.length >= s.capacity ? { freeMs: Math.min(...times) } : {}),
+        ...(uses.length >= s.capacity ? soonestFree(resting) : {}),
       };
     });
 }

@@ -6,7 +6,7 @@ import type { HoldPoint, Station } from '../route/route-types.ts';
 import type { BuildFacts } from './build-facts.ts';
 import { type ClassState, planOf } from './class-state.ts';
 import { permission } from './keys.ts';
-import { type Occupancy, occupancy } from './occupancy.ts';
+import { type Occupancy, occupancy, soonestFree } from './occupancy.ts';
 import { progressOf, type StepProgress } from './progress.ts';
 import { type RoomVerdict, roomVerdict } from './room.ts';
 
@@ -228,8 +228,7 @@ function isFull(look: Look, c: Candidate, station: Station): { readonly freeMs?:
   const batched = c.part.batch.scope !== 'none';
   const taken = batched ? uses.filter((u) => !(u.why === 'working' && u.op === c.p.op.id)) : uses;
   if (taken.length < station.capacity) return undefined;
-  const times = taken.flatMap((u) => u.freeMs ?? []);
-  return times.length > 0 ? { freeMs: Math.min(...times) } : {};
+  return soonestFree(taken);
 }
 
 function jigInUse(look: Look, c: Candidate): { readonly name: string; readonly freeMs?: number } | undefined {
@@ -242,18 +241,20 @@ function jigInUse(look: Look, c: Candidate): { readonly name: string; readonly f
       (u) => u.build !== c.build && !(batched && u.op === c.p.op.id),
     );
     if (taken.length < jig.count) continue;
-    const times = taken.flatMap((u) => u.freeMs ?? []);
-    return { name: jig.name, ...(times.length > 0 ? { freeMs: Math.min(...times) } : {}) };
+    return { name: jig.name, ...soonestFree(taken) };
   }
   return undefined;
 }
+
+/** The check of a machine counts this long: for its day. */
+const checkCountsMs = 18 * HOUR_MS;
 
 /** Machines are checked before their first use of the day. */
 export function needsCheck(look: Look, station: Station): boolean {
   if (isFreeKey(station.key)) return false;
   const checks = look.state.shop.stations.get(station.id)?.checks ?? [];
   return !checks.some(
-    (k) => k.state !== 'broken' && look.nowMs - k.atMs < 18 * HOUR_MS && k.atMs <= look.nowMs,
+    (k) => k.state !== 'broken' && look.nowMs - k.atMs < checkCountsMs && k.atMs <= look.nowMs,
   );
 }
 

@@ -1,6 +1,6 @@
 import { attendanceOf } from '../../course/attendance.ts';
 import type { BuildFacts } from '../../course/build-facts.ts';
-import type { ClassState } from '../../course/class-state.ts';
+import { type ClassState, finishOf } from '../../course/class-state.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { ringOf } from '../../course/ring.ts';
 import { loadFonts } from '../../output/fonts-node.ts';
@@ -49,7 +49,7 @@ async function aboutOf(context: Context, found: FoundBuild): Promise<PassportAbo
   const { state, facts, build } = found;
   const learner = [...state.course.learners.values()].find((l) => l.build === build);
   const person = await context.people.get(facts.setUp?.person ?? '');
-  const finish = facts.choices.get('finish')?.value ?? facts.setUp?.finish ?? state.course.setUp?.finish;
+  const finish = finishOf(state, facts);
   return {
     ask: state.course.setUp?.name ?? 'the workshop',
     revision: (facts.pattern ?? '').slice(0, 6),

@@ -1,6 +1,7 @@
 import { type FormEvent, useState } from 'react';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { sheetOfBuild } from '../../course/build-sheet.ts';
+import { finishOf } from '../../course/class-state.ts';
 import { frozenBy } from '../../course/freeze.ts';
 import { allRules } from '../../figures/catalogue.ts';
 import { compareRules, compareSheets } from '../../graph/compare.ts';
@@ -80,7 +81,7 @@ function OneChoice(props: Props & { readonly point: FreezePoint }) {
         {point.inputs.includes('handed')
           ? `${capital(facts.setUp?.handed ?? 'right')}-handed. `
           : point.inputs.includes('finish')
-            ? `${capital(finishOf(props))}. `
+            ? `${capital(finishWords(props))}. `
             : own.length === 0
               ? 'As the pattern. '
               : `Own: ${own.map((i) => `${i.label} ${spokenText(facts.choices.get(i.id)?.number ?? 0, i.unit, largeUnit)}`).join(', ')}. `}
@@ -100,8 +101,7 @@ function OneChoice(props: Props & { readonly point: FreezePoint }) {
   );
 }
 
-const finishOf = ({ state, facts }: Props): string =>
-  facts.choices.get('finish')?.value ?? facts.setUp?.finish ?? state.course.setUp?.finish ?? 'not chosen';
+const finishWords = ({ state, facts }: Props): string => finishOf(state, facts) ?? 'not chosen';
 
 const choose = (build: string, choice: string, value: string, number?: number) =>
   enter([
@@ -122,7 +122,7 @@ function HandedPick({ build, facts }: Props) {
 }
 
 function FinishPick(props: Props) {
-  const now = finishOf(props);
+  const now = finishWords(props);
   return (
     <label>
       Finish{' '}
