@@ -1,13 +1,9 @@
 import { parseDocument } from 'yaml';
 import { InputError } from '../quantity/input-error.ts';
 import { DAY_MS } from '../quantity/time.ts';
+import type { ClassSetUp, CourseLearner, CourseSetUp } from '../schedule/class/class-set-up.ts';
 import type { Uncertainty } from '../schedule/class/forecast.ts';
-import {
-  type ClassSetUp,
-  type CourseLearner,
-  type CourseSetUp,
-  classProblem,
-} from '../schedule/class/from-route.ts';
+import { classProblem } from '../schedule/class/from-route.ts';
 import { type Objective, usualObjectives } from '../schedule/class/measure.ts';
 import type { ClassProblem } from '../schedule/class/problem.ts';
 import type { RouteForm } from '../schedule/class/route-form.ts';

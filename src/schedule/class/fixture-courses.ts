@@ -1,4 +1,5 @@
-import { type CourseSetUp, classProblem } from './from-route.ts';
+import type { CourseSetUp } from './class-set-up.ts';
+import { classProblem } from './from-route.ts';
 import type { ClassProblem } from './problem.ts';
 import type { RouteForm } from './route-form.ts';
 

@@ -3,8 +3,9 @@ import routeFile from '../../../data/route/operations.json' with { type: 'json' 
 import best from '../../../test/fixtures/class-best.json' with { type: 'json' };
 import { expectClose } from '../../../test/support/expect-close.ts';
 import { classFaults } from './check.ts';
+import type { ClassSetUp, CourseLearner } from './class-set-up.ts';
 import { fixtureClass } from './fixture-courses.ts';
-import { type ClassSetUp, type CourseLearner, classProblem } from './from-route.ts';
+import { classProblem } from './from-route.ts';
 import { planClass } from './plan.ts';
 import type { Activity, ClassProblem } from './problem.ts';
 import type { RouteForm, RouteOperation, RoutePart } from './route-form.ts';

@@ -8,7 +8,6 @@ export interface RouteForm {
   readonly jigs: readonly { readonly id: string; readonly name: string; readonly count: number }[];
   readonly ageRules?: { readonly byStation: Readonly<Record<string, Readonly<Record<string, string>>>> };
   readonly longHolds?: readonly RouteLongHold[];
-  readonly finishes?: readonly { readonly id: string; readonly coats: readonly number[] }[];
   readonly choices?: readonly RouteChoice[];
 }
 
@@ -17,7 +16,6 @@ export interface RouteStation {
   readonly name: string;
   readonly capacity: number;
   readonly key: string;
-  readonly adultBeside?: boolean;
   readonly teacherOnly?: boolean;
 }
 
