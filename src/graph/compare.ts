@@ -1,7 +1,5 @@
-import { isFinding } from '../quantity/finding.ts';
-import { isAbsent } from './figure.ts';
 import { type Judged, judgeRule, type Rule } from './rule.ts';
-import { isPending, type Sheet } from './sheet.ts';
+import { hasValue, type Sheet } from './sheet.ts';
 
 /** One number that differs between two sheets. `undefined` where one of them has none. */
 export interface ChangedNumber {
@@ -22,7 +20,6 @@ export interface ChangedRule {
   readonly to: Judged['state'];
 }
 
-const isNone = (cell: unknown): boolean => isFinding(cell) || isAbsent(cell) || isPending(cell);
 const plain = (cell: unknown): number | string | undefined =>
   typeof cell === 'number' || typeof cell === 'string' ? cell : undefined;
 const differs = (a: number | string | undefined, b: number | string | undefined): boolean =>
@@ -46,8 +43,8 @@ export function compareSheets(a: Sheet, b: Sheet): readonly ChangedNumber[] {
     if (from === to) return;
     const isInput = f.role === 'input';
     if (f.members) {
-      const before = new Map(isNone(from) ? [] : f.members(from).map((m) => [m.key, m]));
-      const after = new Map(isNone(to) ? [] : f.members(to).map((m) => [m.key, m]));
+      const before = new Map(hasValue(from) ? f.members(from).map((m) => [m.key, m]) : []);
+      const after = new Map(hasValue(to) ? f.members(to).map((m) => [m.key, m]) : []);
       for (const key of new Set([...before.keys(), ...after.keys()])) {
         const x = before.get(key);
         const y = after.get(key);

@@ -1,7 +1,7 @@
 import { isFinding } from '../quantity/finding.ts';
 import type { Catalogue } from './catalogue.ts';
 import { type Figure, isAbsent } from './figure.ts';
-import { isPending, type Sheet } from './sheet.ts';
+import { hasValue, isPending, type Sheet } from './sheet.ts';
 
 /** A figure as scripts get it. */
 export interface SheetFigure {
@@ -75,8 +75,7 @@ export function sheetFigures(sheet: Sheet, only = ''): Record<string, SheetFigur
   sheet.catalogue.ordered.forEach((f, i) => {
     const cell = sheet.cells[i];
     if (isAbsent(cell) && f.role === 'input') return;
-    const members =
-      f.members && !isFinding(cell) && !isAbsent(cell) && !isPending(cell) ? f.members(cell) : undefined;
+    const members = hasValue(cell) ? f.members?.(cell) : undefined;
     if (!members) {
       if (f.id.startsWith(only)) out[f.id] = one(sheet, f, cell);
       return;

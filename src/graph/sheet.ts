@@ -1,6 +1,6 @@
 import { type Finding, isFinding } from '../quantity/finding.ts';
 import type { Catalogue } from './catalogue.ts';
-import { type Absent, type Figure, isAbsent } from './figure.ts';
+import { type Absent, type Figure, isAbsent, type Member } from './figure.ts';
 
 /** A dear figure that is not computed yet, or something that rests on one. */
 export interface Pending {
@@ -14,6 +14,11 @@ export interface Pending {
 /** Whether a value is `Pending`. */
 export function isPending(value: unknown): value is Pending {
   return typeof value === 'object' && value !== null && (value as { kind?: unknown }).kind === 'pending';
+}
+
+/** Whether a cell holds a value rather than a `Finding`, an `Absent` or a `Pending`. */
+export function hasValue(cell: unknown): boolean {
+  return !isFinding(cell) && !isAbsent(cell) && !isPending(cell);
 }
 
 /** A measured value that takes the place of a figure in one build. */
@@ -157,20 +162,27 @@ export function cellOf(sheet: Sheet, id: string): unknown {
 /** The value of a figure, or undefined when it is blocked, absent or pending. */
 export function figureValue<V>(sheet: Sheet, figure: Figure<V>): V | undefined {
   const cell = cellOf(sheet, figure.id);
-  return isFinding(cell) || isAbsent(cell) || isPending(cell) ? undefined : (cell as V);
+  return hasValue(cell) ? (cell as V) : undefined;
+}
+
+/** The member of a family behind an id (`fret.place.7`), with its family; undefined when there is none. */
+export function memberOf(
+  sheet: Sheet,
+  id: string,
+): { readonly family: Figure; readonly member: Member } | undefined {
+  const cut = id.lastIndexOf('.');
+  const family = cut > 0 ? sheet.catalogue.byId.get(id.slice(0, cut)) : undefined;
+  if (!family?.members) return undefined;
+  const cell = cellOf(sheet, family.id);
+  if (!hasValue(cell)) return undefined;
+  const member = family.members(cell).find((m) => m.key === id.slice(cut + 1));
+  return member && { family, member };
 }
 
 /** The number behind an id, also of one member of a family (`fret.place.7`); undefined when there is none. */
 export function numberOf(sheet: Sheet, id: string): number | undefined {
   const index = sheet.catalogue.indexById.get(id);
-  if (index !== undefined) {
-    const cell = sheet.cells[index];
-    return typeof cell === 'number' ? cell : undefined;
-  }
-  const cut = id.lastIndexOf('.');
-  const family = cut > 0 ? sheet.catalogue.byId.get(id.slice(0, cut)) : undefined;
-  if (!family?.members) return undefined;
-  const cell = cellOf(sheet, family.id);
-  if (isFinding(cell) || isAbsent(cell) || isPending(cell)) return undefined;
-  return family.members(cell).find((m) => m.key === id.slice(cut + 1))?.value;
+  if (index === undefined) return memberOf(sheet, id)?.member.value;
+  const cell = sheet.cells[index];
+  return typeof cell === 'number' ? cell : undefined;
 }

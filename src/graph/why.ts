@@ -1,6 +1,6 @@
 import { type Finding, isFinding } from '../quantity/finding.ts';
 import { type Figure, type FigureUnit, isAbsent } from './figure.ts';
-import { cellOf, isPending, type Sheet } from './sheet.ts';
+import { cellOf, isPending, memberOf, type Sheet } from './sheet.ts';
 
 /** A figure with what it was computed from, down to what was typed. */
 export interface WhyNode {
@@ -56,14 +56,9 @@ function nodeOf(sheet: Sheet, f: Figure): WhyNode {
 export function whyTree(sheet: Sheet, id: string): WhyNode {
   const figure = sheet.catalogue.byId.get(id);
   if (figure) return nodeOf(sheet, figure);
-  const cut = id.lastIndexOf('.');
-  const family = cut > 0 ? sheet.catalogue.byId.get(id.slice(0, cut)) : undefined;
-  const cell = family ? cellOf(sheet, family.id) : undefined;
-  const member =
-    family?.members && shown(cell).reason === undefined
-      ? family.members(cell).find((m) => m.key === id.slice(cut + 1))
-      : undefined;
-  if (!family || !member) throw new RangeError(`No figure is called ${id}.`);
+  const found = memberOf(sheet, id);
+  if (!found) throw new RangeError(`No figure is called ${id}.`);
+  const { family, member } = found;
   return { ...nodeOf(sheet, family), id, label: member.label, value: member.value };
 }
 

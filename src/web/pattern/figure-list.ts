@@ -1,6 +1,6 @@
 import type { Figure, FigureUnit } from '../../graph/figure.ts';
 import { isAbsent } from '../../graph/figure.ts';
-import { isPending, type Sheet } from '../../graph/sheet.ts';
+import { hasValue, isPending, type Sheet } from '../../graph/sheet.ts';
 import { inputSpec } from '../../pattern/pattern-file.ts';
 import { isFinding } from '../../quantity/finding.ts';
 import { BARS_ID, barNumbers, pageSpec } from './bar-inputs.ts';
@@ -156,7 +156,7 @@ export function numbersOf(sheet: Sheet): ReadonlyMap<string, number | string> {
   sheet.catalogue.ordered.forEach((figure, index) => {
     const cell = sheet.cells[index];
     if (typeof cell === 'number' || typeof cell === 'string') numbers.set(figure.id, cell);
-    else if (figure.members && !isAbsent(cell) && !isFinding(cell) && !isPending(cell))
+    else if (figure.members && hasValue(cell))
       for (const m of figure.members(cell)) numbers.set(`${figure.id}.${m.key}`, m.value);
   });
   for (const { id, value } of barNumbers(sheet)) numbers.set(id, value);
