@@ -1,6 +1,6 @@
 import { isFinding } from '../quantity/finding.ts';
-import { type Absent, type Figure, isAbsent } from './figure.ts';
-import { cellOf, isPending, type Sheet } from './sheet.ts';
+import { type Figure, isAbsent } from './figure.ts';
+import { cellOf, figureValue, isPending, type Sheet } from './sheet.ts';
 
 /** The three words of judgement. */
 export type Verdict = 'met' | 'doubtful' | 'broken';
@@ -89,13 +89,9 @@ export function figuresOfRule(rule: Rule): readonly Figure[] {
   ];
 }
 
-function bandOf(sheet: Sheet, spec: BandSpec | undefined): Band | Absent | undefined {
-  if (!spec) return undefined;
-  const side = (limit: number | Figure<number> | undefined): number | undefined => {
-    if (limit === undefined || typeof limit === 'number') return limit;
-    const cell = cellOf(sheet, limit.id);
-    return typeof cell === 'number' ? cell : undefined;
-  };
+function bandOf(sheet: Sheet, spec: BandSpec): Band {
+  const side = (limit: number | Figure<number> | undefined): number | undefined =>
+    typeof limit === 'object' ? figureValue(sheet, limit) : limit;
   const low = side(spec.low);
   const high = side(spec.high);
   return { ...(low === undefined ? {} : { low }), ...(high === undefined ? {} : { high }) };
@@ -108,8 +104,8 @@ function bandOf(sheet: Sheet, spec: BandSpec | undefined): Band | Absent | undef
  * @source  arithmetic
  */
 export function judgeRule(sheet: Sheet, rule: Rule): Judged {
-  const hard = bandOf(sheet, rule.hard) as Band;
-  const soft = bandOf(sheet, rule.soft) as Band | undefined;
+  const hard = bandOf(sheet, rule.hard);
+  const soft = rule.soft && bandOf(sheet, rule.soft);
   const limits = { rule, hard, ...(soft ? { soft } : {}) };
   const cell = cellOf(sheet, rule.subject.id);
   if (isAbsent(cell)) return { ...limits, state: 'absent', reason: cell.reason };
