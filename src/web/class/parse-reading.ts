@@ -17,8 +17,15 @@ const KINDS: Readonly<Record<string, QuantityKind>> = {
   degC: 'temperature',
 };
 
-/** Plausible range for a field: wide around what is drawn, so that only a slip is refused. */
-function plausible(limits: ReadingLimits): { readonly low: number; readonly high: number } {
+/** Units that cannot pass 100 and, unless they are a change, nor fall under 0. */
+const SHARES: ReadonlySet<string> = new Set(['%', '% RH']);
+
+/**
+ * Plausible range for a field: wide around what is drawn, so that only a slip is refused; a share of a whole is refused
+ * only where it cannot be. What is plausible and out of limits is kept with its verdict.
+ */
+function plausible(unit: string, limits: ReadingLimits): { readonly low: number; readonly high: number } {
+  if (SHARES.has(unit)) return { low: (limits.hard.low ?? 0) < 0 ? -100 : 0, high: 100 };
   const ends = [limits.hard.low, limits.hard.high, limits.nominal, limits.scrapLimit].filter(
     (v): v is number => v !== undefined,
   );
@@ -37,7 +44,7 @@ export function parseReading(
   text: string,
 ): { readonly value: number } | { readonly says: string } {
   const kind = KINDS[reading.unit];
-  const { low, high } = plausible(limits);
+  const { low, high } = plausible(reading.unit, limits);
   const toUnit = reading.unit === 'g' ? 1000 : 1;
   const read = parseQuantity(text, {
     kind: kind ?? 'count',
