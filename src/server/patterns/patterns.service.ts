@@ -29,8 +29,7 @@ export interface PatternRevision {
 export const SHOP_STREAM = 'shop:main';
 
 /** Id of a text: hash of its content. */
-export const contentHash = (text: string): string =>
-  createHash('sha256').update(text).digest('hex').slice(0, 32);
+const contentHash = (text: string): string => createHash('sha256').update(text).digest('hex').slice(0, 32);
 
 interface RevisionBody {
   readonly what: string;
@@ -63,9 +62,24 @@ async function revisionBodies(
     .map((e) => ({ ...(e.body as RevisionBody), timeMs: e.time }));
 }
 
+/** All that is kept of patterns: what they start with and what was made since. */
+interface KeptPatterns {
+  readonly starting: ReturnType<typeof startingFiles>;
+  readonly bodies: Awaited<ReturnType<typeof revisionBodies>>;
+}
+
+const readKept = async (context: Context): Promise<KeptPatterns> => ({
+  starting: startingFiles(context),
+  bodies: await revisionBodies(context),
+});
+
 /** All revisions of a pattern, the oldest first; a starting pattern begins with its own text. */
 export async function revisionsOf(context: Context, id: string): Promise<readonly PatternRevision[]> {
-  const starting = startingFiles(context).find((s) => s.id === id);
+  return revisionsIn(await readKept(context), id);
+}
+
+function revisionsIn(kept: KeptPatterns, id: string): readonly PatternRevision[] {
+  const starting = kept.starting.find((s) => s.id === id);
   const first: PatternRevision[] = starting
     ? [
         {
@@ -77,7 +91,7 @@ export async function revisionsOf(context: Context, id: string): Promise<readonl
         },
       ]
     : [];
-  const made = (await revisionBodies(context))
+  const made = kept.bodies
     .filter((b) => b.of === id)
     .map((b) => ({
       hash: b.revision,
@@ -98,22 +112,20 @@ export async function revisionsOf(context: Context, id: string): Promise<readonl
 
 /** Every pattern with its newest text. */
 export async function allPatterns(context: Context): Promise<readonly PatternHead[]> {
-  const bodies = await revisionBodies(context);
-  const own = [...new Set(bodies.map((b) => b.of ?? ''))].filter((id) => id !== '');
-  const ids = [...new Set([...startingFiles(context).map((s) => s.id), ...own])];
-  return Promise.all(
-    ids.map(async (id) => {
-      const revisions = await revisionsOf(context, id);
-      const newest = revisions.at(-1) as PatternRevision;
-      return {
-        id,
-        name: nameOf(newest.text),
-        hash: newest.hash,
-        text: newest.text,
-        isStarting: revisions.length === 1 && newest.parent === null && newest.savedAt.startsWith('1970'),
-      };
-    }),
-  );
+  const kept = await readKept(context);
+  const own = kept.bodies.map((b) => b.of ?? '').filter((id) => id !== '');
+  const ids = [...new Set([...kept.starting.map((s) => s.id), ...own])];
+  return ids.map((id) => {
+    const revisions = revisionsIn(kept, id);
+    const newest = revisions.at(-1) as PatternRevision;
+    return {
+      id,
+      name: nameOf(newest.text),
+      hash: newest.hash,
+      text: newest.text,
+      isStarting: revisions.length === 1 && newest.parent === null && newest.savedAt.startsWith('1970'),
+    };
+  });
 }
 
 /**
