@@ -8,10 +8,10 @@ import { drawingsToPdf } from '../../output/pdf.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { certificate } from '../../prints/certificate.ts';
 import { type PassportAbout, passport, passportParts } from '../../prints/passport.ts';
-import { InputError } from '../../quantity/input-error.ts';
 import type { Context } from '../context.ts';
 import { courseState } from '../courses/course-state.ts';
 import type { Caller } from '../doors/caller.ts';
+import { paperAsked } from '../prints/paper-asked.ts';
 import { maySeeEvent } from '../record/permission.ts';
 import { Refusal } from '../refusal.ts';
 
@@ -22,8 +22,6 @@ export interface FoundBuild {
   readonly state: ClassState;
   readonly pattern: Pattern;
 }
-
-const PAPERS = ['a4', 'letter'] as const;
 
 const noSuchBuild = (): Refusal =>
   new Refusal(404, 'no-such-build', 'There is no build under that id for you here; open it from the builds.');
@@ -72,13 +70,7 @@ export async function passportPdf(
   asked: string | undefined,
 ): Promise<Uint8Array> {
   const { state, facts, pattern, build } = found;
-  const paper = PAPERS.find((p) => p === (asked ?? (state.course.setUp?.units === 'in' ? 'letter' : 'a4')));
-  if (!paper)
-    throw new InputError(
-      'paper',
-      `The paper "${asked?.slice(0, 20)}" is not known here; ask for a4 or letter.`,
-      'paper',
-    );
+  const paper = paperAsked(asked, state.course.setUp?.units === 'in' ? 'letter' : 'a4');
   const about = await aboutOf(context, found);
   const been = attendanceOf(state.course, facts.setUp?.person ?? '', context.nowMs());
   const pages = [

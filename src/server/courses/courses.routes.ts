@@ -1,22 +1,8 @@
-import { InputError } from '../../quantity/input-error.ts';
+import { paperAsked } from '../prints/paper-asked.ts';
 import { Refusal } from '../refusal.ts';
 import { type ServerRoute, TEACHER_ONLY } from '../routes.ts';
 import { courseState } from './course-state.ts';
 import { sessionPaper } from './session-paper.ts';
-
-const PAPERS = ['a4', 'letter'] as const;
-
-/** The paper asked for, or what the units of the course suggest. */
-function paperOf(asked: string | undefined, units: 'mm' | 'in' | undefined): (typeof PAPERS)[number] {
-  if (asked === undefined) return units === 'mm' ? 'a4' : 'letter';
-  const known = PAPERS.find((p) => p === asked);
-  if (known) return known;
-  throw new InputError(
-    'paper',
-    `The paper "${asked.slice(0, 20)}" is not known here; ask for ${PAPERS.join(' or ')}.`,
-    'paper',
-  );
-}
 
 /** Prints of one course. */
 export const courseRoutes: readonly ServerRoute[] = [
@@ -35,7 +21,7 @@ export const courseRoutes: readonly ServerRoute[] = [
       const pdf = await sessionPaper({
         ...found,
         nowMs: context.nowMs(),
-        paper: paperOf(query['paper'], found.state.course.setUp?.units),
+        paper: paperAsked(query['paper'], found.state.course.setUp?.units === 'mm' ? 'a4' : 'letter'),
       });
       reply.header('content-type', 'application/pdf');
       return Buffer.from(pdf);
