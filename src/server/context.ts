@@ -17,5 +17,4 @@ export interface Context {
   readonly randomBytes: (count: number) => Uint8Array;
   /** Folder of data/ with the starting patterns, the route and the shop. */
   readonly dataFolder: string;
-  readonly hostNames: ReadonlySet<string>;
 }

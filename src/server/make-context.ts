@@ -34,6 +34,5 @@ export async function makeContext(store: OpenStore, options: ContextOptions): Pr
     nowMs,
     randomBytes: random,
     dataFolder: options.dataFolder,
-    hostNames: new Set(['localhost', '127.0.0.1']),
   };
 }

@@ -12,8 +12,6 @@ export interface ServerRoute {
   readonly roles: readonly Role[];
   /** Largest body, bytes; the default is small. */
   readonly bodyLimit?: number;
-  /** The body is not JSON but bytes. */
-  readonly takesBytes?: boolean;
   readonly handle: (ask: Ask) => Promise<unknown>;
 }
 
@@ -30,5 +28,4 @@ export interface Ask {
 
 export const EVERYBODY: readonly Role[] = ['nobody', 'learner', 'helper', 'teacher'];
 export const ADMITTED: readonly Role[] = ['learner', 'helper', 'teacher'];
-export const STAFF: readonly Role[] = ['helper', 'teacher'];
 export const TEACHER_ONLY: readonly Role[] = ['teacher'];

@@ -4,7 +4,7 @@ import type { ServerResponse } from 'node:http';
 export interface Live {
   /** Adds a page that listens; it is told only what `sees` lets through. */
   add(response: ServerResponse, sees: (stream: string) => boolean): void;
-  /** Something arrived, or (with no arrival) everybody should look again. */
+  /** Something arrived: each page hears of the last it may see. */
   tell(news: readonly { readonly arrival: number; readonly stream: string }[]): void;
   readonly count: () => number;
   close(): void;

@@ -52,9 +52,7 @@ export function writeFault(
       : `"${event.kind}" is the teacher’s to enter; ask for the teacher`;
   }
   if (!HELPER_KINDS.has(event.kind)) return `"${event.kind}" is the teacher’s to enter`;
-  const [what, id] = event.stream.split(':') as [string, string];
-  const isOwn = what === 'shop' || (what === 'course' ? id === caller.course : buildsOfCourse.has(id));
-  return isOwn ? undefined : 'it belongs to another course';
+  return maySee(caller, event.stream, buildsOfCourse) ? undefined : 'it belongs to another course';
 }
 
 /** Whether a caller may see a stream. Learners and helpers see their course, its builds and the shop: what the class board shows. */
