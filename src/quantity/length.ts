@@ -1,5 +1,10 @@
 import { InputError } from './input-error.ts';
-import { type Meant, parseQuantity, type QuantityField, type QuantityRefusal } from './parse-quantity.ts';
+import {
+  parseQuantity,
+  type QuantityField,
+  type QuantityQuestion,
+  type QuantityRefusal,
+} from './parse-quantity.ts';
 
 /** A place where a length is typed. */
 export interface LengthField {
@@ -22,18 +27,17 @@ export interface ReadLength {
   readonly isBare: boolean;
 }
 
-/** A length that has to be asked about. */
-export interface LengthQuestion {
-  readonly kind: 'question';
-  /** `0.100 in?` */
-  readonly text: string;
-  /** What may have been meant, mm in `value`. */
-  readonly meant: readonly Meant[];
-}
-
-export type ParsedLength = ReadLength | LengthQuestion | QuantityRefusal;
+export type ParsedLength = ReadLength | QuantityQuestion | QuantityRefusal;
 
 const INCH_WORDS = new Set(['in', 'inch', 'inches', '"', 'ft', 'foot', 'feet', "'"]);
+
+const quantityField = ({ unit, lowMm, highMm, what }: LengthField): QuantityField => ({
+  kind: 'length',
+  unit,
+  low: lowMm,
+  high: highMm,
+  what,
+});
 
 /**
  * Reads a length that a person typed: `3 15/16`, `3-15/16 in`, `.100`, `1/8"`, `2.5 mm`, `98,5`, `5 ft 2 in`.
@@ -46,13 +50,7 @@ const INCH_WORDS = new Set(['in', 'inch', 'inches', '"', 'ft', 'foot', 'feet', "
  * @example      parseLength('3 15/16', { unit: 'mm', lowMm: 60, highMm: 130, what: 'Sound hole' }) // 100.0125 mm
  */
 export function parseLength(text: string | number, field: LengthField): ParsedLength {
-  const parsed = parseQuantity(text, {
-    kind: 'length',
-    unit: field.unit,
-    low: field.lowMm,
-    high: field.highMm,
-    what: field.what,
-  });
+  const parsed = parseQuantity(text, quantityField(field));
   if (parsed.kind !== 'value') return parsed;
   const unit = INCH_WORDS.has(parsed.unit) ? 'in' : 'mm';
   return { kind: 'length', valueMm: parsed.value, unit, isBare: parsed.isBare };
@@ -67,9 +65,7 @@ export function parseLength(text: string | number, field: LengthField): ParsedLe
  * @source        inch-1959
  */
 export function requireLengthMm(text: string | number, field: LengthField, member?: string): number {
-  const parsed = parseLength(text, field);
-  if (parsed.kind === 'length') return parsed.valueMm;
-  throw new InputError(codeOf(parsed), sentenceOf(parsed, field.what, text), member);
+  return requireQuantity(text, quantityField(field), member);
 }
 
 /**
@@ -82,13 +78,10 @@ export function requireLengthMm(text: string | number, field: LengthField, membe
 export function requireQuantity(text: string | number, field: QuantityField, member?: string): number {
   const parsed = parseQuantity(text, field);
   if (parsed.kind === 'value') return parsed.value;
-  throw new InputError(codeOf(parsed), sentenceOf(parsed, field.what, text), member);
+  if (parsed.kind === 'refusal') throw new InputError(parsed.code, parsed.text, member);
+  throw new InputError(
+    'unit-unclear',
+    `${field.what} is "${text}", which is not plausible in the unit of this field; was it ${parsed.text.slice(0, -1)}? Write the unit with it.`,
+    member,
+  );
 }
-
-const codeOf = (parsed: LengthQuestion | QuantityRefusal): string =>
-  parsed.kind === 'question' ? 'unit-unclear' : parsed.code;
-
-const sentenceOf = (parsed: LengthQuestion | QuantityRefusal, what: string, text: string | number): string =>
-  parsed.kind === 'question'
-    ? `${what} is "${text}", which is not plausible in the unit of this field; was it ${parsed.text.slice(0, -1)}? Write the unit with it.`
-    : parsed.text;
