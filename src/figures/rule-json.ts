@@ -3,6 +3,7 @@ import type { Band, Judged } from '../graph/rule.ts';
 import type { Sheet } from '../graph/sheet.ts';
 import { inputSpec } from '../pattern/pattern-file.ts';
 import { formatDecimal } from '../quantity/print-length.ts';
+import { unitWord } from '../quantity/units.ts';
 import { inputLimits } from './pattern-sheet.ts';
 
 /** A rule as scripts and pages get it. */
@@ -28,7 +29,7 @@ const show = (value: number, unit: string): string => {
 
 /** `at least 6.00 mm`, `between 6.00 and 16.00 mm`. @source arithmetic */
 export function bandWords(band: Band, unit: string): string {
-  const word = unit === 'count' || unit === 'fraction' ? '' : ` ${unit}`;
+  const word = unitWord(unit);
   if (band.low !== undefined && band.high !== undefined)
     return `between ${show(band.low, unit)} and ${show(band.high, unit)}${word}`;
   if (band.low !== undefined) return `at least ${show(band.low, unit)}${word}`;
@@ -41,7 +42,7 @@ export function ruleText(judged: Judged): string {
   const unit = rule.subject.unit;
   if (value === undefined) return `no value: ${reason ?? 'unknown'}`;
   const better = judged.state === 'doubtful' && soft ? `, better ${bandWords(soft, unit)}` : '';
-  return `${show(value, unit)}${unit === 'count' || unit === 'fraction' ? '' : ` ${unit}`}, ${bandWords(hard, unit)}${better}. ${rule.why}`;
+  return `${show(value, unit)}${unitWord(unit)}, ${bandWords(hard, unit)}${better}. ${rule.why}`;
 }
 
 /** What to change so that a rule is met, computed on this sheet; undefined when it is met or no single input can. @source arithmetic */
@@ -58,8 +59,7 @@ export function remedyOf(
   const found = firstRemedy(sheet, judged.rule, inputLimits);
   if (!found) return undefined;
   const spec = inputSpec(found.inputId);
-  const unit = spec?.unit ?? 'mm';
-  const word = unit === 'count' || unit === 'fraction' ? '' : ` ${unit}`;
+  const word = unitWord(spec?.unit ?? 'mm');
   return {
     text: `Put "${spec?.label ?? found.inputId}" at ${Number(found.to.toFixed(4))}${word} (now ${Number(found.from.toFixed(4))}).`,
     change: { input: found.inputId, from: found.from, to: found.to },

@@ -1,6 +1,6 @@
 import { readAmount, type WrittenAmount } from './number-text.ts';
 import { formatDecimal } from './print-length.ts';
-import { fromBase, KINDS, type QuantityKind, toBase, unitSize } from './units.ts';
+import { fromBase, KINDS, type QuantityKind, toBase, unitSize, unitWord } from './units.ts';
 
 /** A place where a person types an amount: what it is called, the unit shown at it, what is plausible there. */
 export interface QuantityField {
@@ -56,14 +56,8 @@ const refusal = (code: QuantityRefusal['code'], text: string): QuantityRefusal =
 });
 
 /** Short decimal text with up to four decimals. */
-const shortNumber = (value: number): string => {
-  const isLarge = Math.abs(value) >= 1e6;
-  const text = isLarge ? `${Math.round(value)}` : formatDecimal(value, 4).replace(/\.?0+$/, '');
-  return text === '' ? '0' : text;
-};
-
-/** Unit as words behind a number; a bare count has none. */
-const unitWord = (unit: string): string => (unit === 'count' || unit === 'fraction' ? '' : ` ${unit}`);
+const shortNumber = (value: number): string =>
+  Math.abs(value) >= 1e6 ? `${Math.round(value)}` : formatDecimal(value, 4).replace(/\.?0+$/, '');
 
 const sized = (kind: QuantityKind, unit: string) => {
   const size = unitSize(kind, unit);

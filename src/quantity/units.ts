@@ -227,6 +227,9 @@ export function unitSize(kind: QuantityKind, unit: string): UnitSize | undefined
   return key === KINDS[kind].base.toLowerCase() ? { factor: 1 } : undefined;
 }
 
+/** A unit as it stands behind a number, a space before it; a count or a fraction has none. */
+export const unitWord = (unit: string): string => (unit === 'count' || unit === 'fraction' ? '' : ` ${unit}`);
+
 /** A value of one unit in the base unit. @source arithmetic */
 export function toBase(value: number, size: UnitSize): number {
   return value * size.factor + (size.offset ?? 0);

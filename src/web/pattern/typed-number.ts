@@ -2,6 +2,7 @@ import type { InputSpec } from '../../pattern/input-table.ts';
 import { fieldOf } from '../../pattern/pattern-file.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import { formatDecimal, fractionText, nearest64 } from '../../quantity/print-length.ts';
+import { unitWord } from '../../quantity/units.ts';
 import type { LargeUnit } from '../frame/preferences.ts';
 
 /** What a typed text means for an input. */
@@ -34,8 +35,8 @@ export function readTyped(spec: InputSpec, text: string, largeUnit: LargeUnit): 
       text: parsed.text,
       meant: parsed.meant.map((m) => ({ value: m.value * perBase, text: m.text })),
     };
-  const word = unit === 'count' || unit === 'fraction' ? '' : ` ${parsed.unit}`;
-  return { kind: 'value', value: parsed.value * perBase, text: `${text.trim()}${parsed.isBare ? word : ''}` };
+  const word = parsed.isBare ? unitWord(parsed.unit) : '';
+  return { kind: 'value', value: parsed.value * perBase, text: `${text.trim()}${word}` };
 }
 
 const trimmed = (text: string): string => (text.includes('.') ? text.replace(/\.?0+$/, '') : text);
