@@ -3,6 +3,8 @@ import { useLocation } from 'wouter';
 import { namesOf } from '../../../course/begin-course.ts';
 import { readPattern } from '../../../pattern/pattern-file.ts';
 import { InputError } from '../../../quantity/input-error.ts';
+import { planRoute } from '../../../route/planned-route.ts';
+import { ownRoute } from '../../../route/route.ts';
 import { prefer } from '../../frame/preferences.ts';
 import { Says } from '../../parts/says.tsx';
 import { askServer } from '../../record/record-server.ts';
@@ -71,7 +73,12 @@ function Begin() {
   };
   const { names, fault } = useMemo(() => readNames(form.names), [form.names]);
   const pattern = patterns?.find((p) => p.id === form.patternId) ?? patterns?.[0];
-  const instrument = useMemo(() => (pattern ? readPattern(pattern.text).instrument : 'steel'), [pattern]);
+  const read = useMemo(() => (pattern ? readPattern(pattern.text) : undefined), [pattern]);
+  const instrument = read?.instrument ?? 'steel';
+  const plan = useMemo(
+    () => planRoute(ownRoute(), { instrument, choices: form.isPlain ? ['plain'] : [] }),
+    [instrument, form.isPlain],
+  );
   const begin = async (event: FormEvent) => {
     event.preventDefault();
     if (!pattern || isSending) return;
@@ -100,12 +107,18 @@ function Begin() {
       <form onSubmit={begin}>
         <div className="begin-left">
           <WhoPart form={form} names={names} fault={fault} change={change} />
-          <PlanPart form={form} patterns={patterns ?? []} change={change} />
+          <PlanPart
+            form={form}
+            patterns={patterns ?? []}
+            chosen={pattern?.id}
+            numbers={read?.numbers}
+            change={change}
+          />
           <WhenPart form={form} change={change} />
         </div>
         <div className="begin-right">
-          <DonePart form={form} names={names} instrument={instrument} change={change} />
-          <ClampsPart form={form} names={names} instrument={instrument} nowMs={nowMs} change={change} />
+          <DonePart form={form} names={names} plan={plan} change={change} />
+          <ClampsPart form={form} names={names} plan={plan} nowMs={nowMs} change={change} />
           <ShopPart form={form} change={change} />
           <section className="begin-part">
             <Says words={says} isFault />

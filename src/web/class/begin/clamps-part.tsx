@@ -1,7 +1,5 @@
-import { type Dispatch, useMemo, useRef } from 'react';
-import { planRoute } from '../../../route/planned-route.ts';
-import { ownRoute } from '../../../route/route.ts';
-import type { InstrumentId } from '../../../route/route-types.ts';
+import { type Dispatch, useRef } from 'react';
+import type { PlannedRoute } from '../../../route/planned-route.ts';
 import { localMinute } from '../clock-words.ts';
 import type { BeginForm } from './begin-form.ts';
 
@@ -9,18 +7,12 @@ import type { BeginForm } from './begin-form.ts';
 export function ClampsPart(props: {
   readonly form: BeginForm;
   readonly names: readonly string[];
-  readonly instrument: InstrumentId;
+  readonly plan: PlannedRoute;
   readonly nowMs: number;
   readonly change: Dispatch<Partial<BeginForm>>;
 }) {
-  const { form, names, instrument, nowMs, change } = props;
-  const rests = useMemo(
-    () =>
-      planRoute(ownRoute(), { instrument, choices: form.isPlain ? ['plain'] : [] })
-        .operations.filter((p) => p.parts.some((part) => part.holds.length > 0))
-        .map((p) => p.op),
-    [instrument, form.isPlain],
-  );
+  const { form, names, plan, nowMs, change } = props;
+  const rests = plan.operations.filter((p) => p.parts.some((part) => part.holds.length > 0)).map((p) => p.op);
   const put = (index: number, part: Partial<BeginForm['clamps'][number]>) =>
     change({ clamps: form.clamps.map((c, i) => (i === index ? { ...c, ...part } : c)) });
   const isFresh = useRef(false);

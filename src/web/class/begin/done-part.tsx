@@ -1,8 +1,7 @@
-import { type Dispatch, useMemo } from 'react';
+import type { Dispatch } from 'react';
 import { afterTouch } from '../../../course/coarse-steps.ts';
-import { planRoute } from '../../../route/planned-route.ts';
+import type { PlannedRoute } from '../../../route/planned-route.ts';
 import { ownRoute } from '../../../route/route.ts';
-import type { InstrumentId } from '../../../route/route-types.ts';
 import { type CoarseCell, CoarseTable } from '../coarse-table.tsx';
 import type { BeginForm } from './begin-form.ts';
 
@@ -12,15 +11,11 @@ const EVERYBODY = ' everybody';
 export function DonePart(props: {
   readonly form: BeginForm;
   readonly names: readonly string[];
-  readonly instrument: InstrumentId;
+  readonly plan: PlannedRoute;
   readonly change: Dispatch<Partial<BeginForm>>;
 }) {
-  const { form, names, instrument, change } = props;
+  const { form, names, plan, change } = props;
   const route = ownRoute();
-  const plan = useMemo(
-    () => planRoute(route, { instrument, choices: form.isPlain ? ['plain'] : [] }),
-    [route, instrument, form.isPlain],
-  );
   const { steps } = route.stageOf;
   const doneOf = (name: string): readonly string[] => form.done[name] ?? [];
   const ofAll = steps.map((s) => s.id).filter((id) => names.every((n) => doneOf(n).includes(id)));

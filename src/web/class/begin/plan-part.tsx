@@ -1,6 +1,5 @@
-import { type Dispatch, useMemo } from 'react';
+import type { Dispatch } from 'react';
 import type { InputSpec } from '../../../pattern/input-table.ts';
-import { readPattern } from '../../../pattern/pattern-file.ts';
 import { fieldText, fieldUnit, readTyped } from '../../pattern/typed-number.ts';
 import type { PatternHead } from './begin-course-now.ts';
 import type { BeginForm } from './begin-form.ts';
@@ -9,13 +8,15 @@ import { planInputs } from './plan-inputs.ts';
 interface PlanProps {
   readonly form: BeginForm;
   readonly patterns: readonly PatternHead[];
+  /** Id of the pattern taken. */
+  readonly chosen: string | undefined;
+  /** Its numbers, by input id. */
+  readonly numbers: ReadonlyMap<string, number> | undefined;
   readonly change: Dispatch<Partial<BeginForm>>;
 }
 
 /** The nearest pattern, and the numbers of the teacher's own plan where they differ. */
-export function PlanPart({ form, patterns, change }: PlanProps) {
-  const chosen = patterns.find((p) => p.id === form.patternId) ?? patterns[0];
-  const numbers = useMemo(() => (chosen ? readPattern(chosen.text).numbers : undefined), [chosen]);
+export function PlanPart({ form, patterns, chosen, numbers, change }: PlanProps) {
   return (
     <section className="begin-part">
       <h2 className="hd">The nearest pattern</h2>
@@ -27,7 +28,7 @@ export function PlanPart({ form, patterns, change }: PlanProps) {
               type="radio"
               name="pattern"
               value={p.id}
-              checked={p.id === chosen?.id}
+              checked={p.id === chosen}
               onChange={() => change({ patternId: p.id })}
             />
             {p.name}
