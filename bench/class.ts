@@ -14,6 +14,7 @@ import { planClass } from '../src/schedule/class/plan.ts';
 import type { ClassProblem, PlanEntry } from '../src/schedule/class/problem.ts';
 import { replanClass, stateAsPlanned } from '../src/schedule/class/replan.ts';
 import type { RouteForm } from '../src/schedule/class/route-form.ts';
+import { middleOf } from './_middle.ts';
 
 const root = path.resolve(import.meta.dirname ?? '.', '..');
 const readJson = (file: string): unknown =>
@@ -63,7 +64,7 @@ export async function run(): Promise<void> {
 
 /** Milliseconds to a plan that can be shown, middle of five. */
 function timeFirst(problem: ClassProblem): number {
-  return middle(
+  return middleOf(
     Array.from({ length: 5 }, () => {
       const begun = performance.now();
       let first = 0;
@@ -89,17 +90,13 @@ function timeReplan(problem: ClassProblem, entries: readonly PlanEntry[]): numbe
     learners: problem.learners.map((l, i) => (i < 3 ? { ...l, awayWindowIds: [now.id] } : l)),
     state: stateAsPlanned(problem, entries, now.beginMin),
   };
-  return middle(
+  return middleOf(
     Array.from({ length: 3 }, () => {
       const begun = performance.now();
       replanClass(live, entries, { seconds: 0.3, elapsedS: () => (performance.now() - begun) / 1000 });
       return performance.now() - begun;
     }),
   );
-}
-
-function middle(values: readonly number[]): number {
-  return values.toSorted((a, b) => a - b)[values.length >> 1]!;
 }
 
 async function benchForecast(problem: ClassProblem, entries: readonly PlanEntry[]): Promise<void> {

@@ -5,6 +5,7 @@ import { patternCatalogue } from '../src/figures/pattern-sheet.ts';
 import { judgeAll } from '../src/graph/remedy.ts';
 import { evaluate, numberOf } from '../src/graph/sheet.ts';
 import { readPattern } from '../src/pattern/pattern-file.ts';
+import { middleOf } from './_middle.ts';
 
 /** Dragging one number of the outline: all light figures and rules within this, in the middle of many. */
 const DRAG_LIMIT_MS = 4;
@@ -15,8 +16,6 @@ const COLD_COUNT = 15;
 
 const patterns = ['small-steel-string', 'nylon-string', 'tenor-ukulele'];
 const dragged = ['body.lower_bout.width', 'body.waist.y', 'hole.radius', 'brace.x.crossing_y'];
-
-const middleOf = (times: number[]): number => times.sort((a, b) => a - b)[times.length >> 1] ?? 0;
 
 interface Row {
   readonly name: string;

@@ -10,12 +10,10 @@ import { judgeAll } from '../src/graph/remedy.ts';
 import { numberOf, type Sheet } from '../src/graph/sheet.ts';
 import type { Pattern } from '../src/pattern/pattern.ts';
 import { readPattern } from '../src/pattern/pattern-file.ts';
+import { middleOf } from './_middle.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const pattern = readPattern(readFileSync(path.join(root, 'data/patterns/small-steel-string.yaml'), 'utf8'));
-
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[values.length >> 1] ?? Number.NaN;
 
 function say(name: string, got: number, limit: number, unit: string, more: string): void {
   const verdict = got < limit ? 'met' : 'broken';
@@ -62,10 +60,10 @@ function drag(): void {
   }
   say(
     'drag: figures and rules, median',
-    median(times),
+    middleOf(times),
     4,
     'ms',
-    `${median(cpu).toFixed(2)} ms of processor; checksum ${checksum.toFixed(3)}`,
+    `${middleOf(cpu).toFixed(2)} ms of processor; checksum ${checksum.toFixed(3)}`,
   );
 }
 
@@ -100,10 +98,10 @@ function coldSheet(): void {
   const sum = runs.reduce((all, { checksum }) => all + checksum, 0);
   say(
     'cold sheet: pattern, figures, rules',
-    median(runs.map(({ ms }) => ms)),
+    middleOf(runs.map(({ ms }) => ms)),
     60,
     'ms',
-    `${median(runs.map(({ cpuMs }) => cpuMs)).toFixed(0)} ms of processor; checksum ${sum}`,
+    `${middleOf(runs.map(({ cpuMs }) => cpuMs)).toFixed(0)} ms of processor; checksum ${sum}`,
   );
 }
 
@@ -127,7 +125,7 @@ function command(
     if (run.status !== 0) throw new Error(run.stderr);
     checksum += sizeOf(run.stdout);
   }
-  say(name, median(times), limitMs, 'ms', `${checksum} bytes in ${RUN_COUNT} runs`);
+  say(name, middleOf(times), limitMs, 'ms', `${checksum} bytes in ${RUN_COUNT} runs`);
 }
 
 /** What the page loads before it shows anything: index.html and the scripts and styles it names, compressed. */

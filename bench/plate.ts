@@ -8,6 +8,7 @@ import { loadVectors } from '../src/mechanics/plate/plate-loads.ts';
 import { barEdges, barPieces, couplingsOf, meshPlate } from '../src/mechanics/plate/plate-mesh.ts';
 import { layOutPlate } from '../src/mechanics/plate/plate-model.ts';
 import type { PlateProblem } from '../src/mechanics/plate/plate-problem.ts';
+import { middleOf } from './_middle.ts';
 
 const bar = { widthMm: 8, heightMm: 12, eMPa: 11000, shearMPa: 710, densityKgPerM3: 420 };
 
@@ -50,7 +51,6 @@ const cases = [
 ];
 const runs = 5;
 
-const middle = (values: number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
 const nowMs = () => performance.now();
 
 /** Times the plate engine in a warm process, middle of five, and beside a general sparse library where it is there. */
@@ -82,7 +82,7 @@ export async function run(): Promise<void> {
     }
     const cell = (value: number, width: number) => value.toFixed(0).padStart(width);
     console.log(
-      `${one.name.padEnd(20)}${cell(unknowns, 8)}${cell(middle(parts.mesh), 7)}${cell(middle(parts.assemble), 10)}${cell(middle(parts.factor), 8)}${cell(middle(parts.static), 8)}${cell(middle(parts.modes), 7)}${cell(middle(times), 8)}${cell(one.limitMs, 8)}   ${checksum.toFixed(6)}`,
+      `${one.name.padEnd(20)}${cell(unknowns, 8)}${cell(middleOf(parts.mesh), 7)}${cell(middleOf(parts.assemble), 10)}${cell(middleOf(parts.factor), 8)}${cell(middleOf(parts.static), 8)}${cell(middleOf(parts.modes), 7)}${cell(middleOf(times), 8)}${cell(one.limitMs, 8)}   ${checksum.toFixed(6)}`,
     );
   }
   compareWithLibrary();
@@ -153,7 +153,7 @@ function compareWithLibrary(): void {
         .trim()
         .split(' ')
         .map(Number);
-      const own = middle(times.slice(2));
+      const own = middleOf(times.slice(2));
       console.log(
         `${one.name.padEnd(20)}${String(model.pattern.size).padStart(8)}${own.toFixed(0).padStart(7)}${ms!.toFixed(0).padStart(8)}${(own / ms!).toFixed(2).padStart(8)}               ${sum.toFixed(3)} ${theirs!.toFixed(3)}`,
       );

@@ -7,6 +7,7 @@ import { drawingsToPdf } from '../src/output/pdf.ts';
 import { drawingToSvg } from '../src/output/svg.ts';
 import { readPattern } from '../src/pattern/pattern-file.ts';
 import { titleFieldsOf } from '../src/prints/title-fields.ts';
+import { middleOf } from './_middle.ts';
 
 const RUN_COUNT = 7;
 
@@ -59,7 +60,7 @@ export async function run(): Promise<void> {
       times.push(performance.now() - begun);
     }
     const first = times[0] ?? 0;
-    const middle = [...times].sort((a, b) => a - b)[Math.floor(RUN_COUNT / 2)] ?? 0;
+    const middle = middleOf(times);
     const limit =
       limitMs === undefined ? '' : `  limit ${limitMs} ms: ${middle < limitMs ? 'met' : 'broken'}`;
     console.log(

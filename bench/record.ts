@@ -12,6 +12,7 @@ import { sheetOfPattern } from '../src/figures/pattern-sheet.ts';
 import { numberOf } from '../src/graph/sheet.ts';
 import { readPattern } from '../src/pattern/pattern-file.ts';
 import { ownRoute } from '../src/route/route.ts';
+import { middleOf } from './_middle.ts';
 
 const root = path.resolve(import.meta.dirname ?? '.', '..');
 /** 30 builds with a full term folded from nothing within this. */
@@ -20,8 +21,6 @@ const BUILD_COUNT = 30;
 /** Events of a build that is finished, readings and rests with it. */
 const EVENTS_A_BUILD = 450;
 const ROUNDS = 15;
-
-const middleOf = (times: number[]): number => times.sort((a, b) => a - b)[times.length >> 1] ?? 0;
 
 function timed(rounds: number, work: () => number): { readonly middleMs: number; readonly checksum: number } {
   const times: number[] = [];
