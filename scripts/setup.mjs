@@ -34,6 +34,28 @@ export function must(command, args, options) {
   }
 }
 
+/** Types of every room and the lint; ends this program when something is wrong. */
+export function checkTypesAndLint() {
+  const bin = (file, ...args) => must(process.execPath, [`node_modules/${file}`, ...args]);
+  for (const config of ['tsconfig.core.json', 'tsconfig.json', 'tsconfig.web.json', 'tsconfig.sw.json'])
+    bin('typescript/bin/tsc', '-p', config);
+  bin('@biomejs/biome/bin/biome', 'check', '--error-on-warnings');
+}
+
+/** Runs tests, prints their count and gives the exit code. `name` is that of the report. */
+export function runTests(name, args, browser) {
+  const report = path.join(root, `node_modules/.cache/${name}.json`);
+  const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  const code = run(process.execPath, ['node_modules/vitest/vitest.mjs', 'run', ...reporters, ...args], {
+    env: { ...process.env, ...(browser ? { CHROMIUM: browser } : {}) },
+  });
+  const result = JSON.parse(fs.readFileSync(report, 'utf8'));
+  console.log(
+    `${result.numPassedTests} passed, ${result.numFailedTests} failed, ${result.numPendingTests} skipped`,
+  );
+  return code;
+}
+
 const hashOf = (...files) => {
   const hash = createHash('sha256').update(process.version);
   for (const file of files) hash.update(fs.readFileSync(path.join(root, file)));
