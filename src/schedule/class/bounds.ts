@@ -1,5 +1,5 @@
 import type { Calendar } from './calendar.ts';
-import type { CompiledClass } from './compile.ts';
+import { type CompiledClass, idOfRow } from './compile.ts';
 import { beginOf } from './problem.ts';
 
 /** Session minutes that no plan can be under, and why. */
@@ -204,7 +204,7 @@ function refuted(
         });
   }
   for (let row = 0; row < compiled.rowCount; row++)
-    if (isOverfull(places, [row], compiled.capacity[row]!, jobs[row]!)) return nameOf(compiled, row);
+    if (isOverfull(places, [row], compiled.capacity[row]!, jobs[row]!)) return idOfRow(compiled, row);
   for (let c = 0; c < compiled.courseLearners.length; c++) {
     const hands = handJobs(compiled, heads, latest, fixed, c);
     if (isOverfull(places, compiled.courseLearners[c]!, 1, hands))
@@ -307,12 +307,6 @@ function sumPlaces(
     sums[s + 1] = sums[s]! + free;
   }
   return sums;
-}
-
-function nameOf(compiled: CompiledClass, row: number): string {
-  return row < compiled.learnerRow0
-    ? compiled.problem.resources[row]!.id
-    : compiled.problem.learners[row - compiled.learnerRow0]!.id;
 }
 
 function describe(compiled: CompiledClass, date: number, limit: string): ClassBound {

@@ -186,6 +186,11 @@ export function compileClass(problem: ClassProblem): CompiledClass {
   };
 }
 
+/** Id of the resource or learner in a row. @source arithmetic */
+export function idOfRow({ problem, learnerRow0 }: CompiledClass, row: number): string {
+  return row < learnerRow0 ? problem.resources[row]!.id : problem.learners[row - learnerRow0]!.id;
+}
+
 function compileWay(
   activity: Activity,
   way: Way,

@@ -1,30 +1,12 @@
 import type { CompiledClass, CompiledWay } from './compile.ts';
+import { endClockMin, entriesOf, makePlacement, type Placement, placedEntry } from './placement.ts';
 import type { PlanEntry } from './problem.ts';
-
-/** Where everything lies after decoding a list. Slots; -1 where something does not apply. */
-export interface Placement {
-  readonly start: Int32Array;
-  /** End of the work, exclusive. */
-  readonly end: Int32Array;
-  /** First slot of the second piece when the work was broken off at a session's end, else -1. */
-  readonly secondStart: Int32Array;
-  /** First slot of the change-over, else -1. */
-  readonly setUpStart: Int32Array;
-  readonly way: Int32Array;
-  readonly helper: Int32Array;
-  readonly attendants: Int32Array;
-  /** Row that made the activity wait last, -1 when nothing did, and the slots it waited behind its forerunners. */
-  readonly blockedBy: Int32Array;
-  readonly waited: Int32Array;
-  isComplete: boolean;
-  setUpMin: number;
-}
+import { type Closed, makeRowUse } from './row-use.ts';
+import { makeStationBlocks } from './station-blocks.ts';
 
 /** Turns a list into a plan. The same function plans, replans and plays courses through. */
 export interface ClassDecoder {
   readonly placement: Placement;
-  /** Most attendances any way has: the row length of `attendants`. */
-  readonly attendanceWidth: number;
   /**
    * Places the activities in the order of the list, each as early as everything it needs allows.
    * `durations` gives other minutes of work than the ways' own (one per activity, below 0 keeps the way's own).
@@ -33,21 +15,6 @@ export interface ClassDecoder {
   /** Takes these entries as they are before anything else is placed. */
   fix(entries: readonly PlanEntry[]): void;
   entries(): PlanEntry[];
-}
-
-/** A row that cannot be used for a while in this run only. */
-export interface Closed {
-  readonly row: number;
-  readonly from: number;
-  readonly to: number;
-}
-
-interface Block {
-  start: number;
-  /** End of the work and of any rest on the station. */
-  end: number;
-  setting: number;
-  hasSetUp: boolean;
 }
 
 /** Times a pair that has to stay together is moved before it is given up. */
@@ -60,33 +27,22 @@ const leastPieceMin = 10;
  * Makes a decoder with its own working store.
  *
  * Serial generation on the minutes of the sessions laid end to end: because a rest in clock time ends no earlier
- * when the work ends later, no step has to be taken back. This is one algorithm and is kept together on purpose.
+ * when the work ends later, no step has to be taken back, but for pairs that may wait only so long for each other.
+ * This is one algorithm and is kept together on purpose.
  *
  * @param compiled  the compiled class
  * @returns         the decoder
  * @source          from memory
  */
 export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
-  const { grid, capacity, baseUse, learnerRow0 } = compiled;
+  const { grid } = compiled;
   const slots = grid.slotCount;
-  const count = compiled.activities.length;
   const clock = grid.clockMin;
-  const use = new Uint8Array(baseUse.length);
-  const attendanceWidth = Math.max(1, ...compiled.ways.flat().map((w) => w.attendance.length));
-  const placement: Placement = {
-    start: new Int32Array(count),
-    end: new Int32Array(count),
-    secondStart: new Int32Array(count),
-    setUpStart: new Int32Array(count),
-    way: new Int32Array(count),
-    helper: new Int32Array(count),
-    attendants: new Int32Array(count * attendanceWidth),
-    blockedBy: new Int32Array(count),
-    waited: new Int32Array(count),
-    isComplete: false,
-    setUpMin: 0,
-  };
-  const blocks = new Map<number, Block[]>(compiled.statefulRows.map((row) => [row, []]));
+  const { cellOf, cellEnd, cellCount } = compiled.cells;
+  const { room, reset, lastConflict, take, give, close } = makeRowUse(compiled);
+  const placement = makePlacement(compiled);
+  const { attendanceWidth } = placement;
+  const blocks = makeStationBlocks(compiled.statefulRows);
   const helped = new Int32Array(compiled.rowCount);
   const spanStart = new Int32Array(compiled.spans.length);
   let fixedEntries: readonly PlanEntry[] = [];
@@ -95,27 +51,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   let found = { block: -1, work: -1, end: -1, second: -1, helper: -1, blocker: -1 };
   let trial = { block: -1, work: -1, end: -1, second: -1, helper: -1, blocker: -1 };
 
-  const lastConflict = (row: number, from: number, to: number): number => {
-    const full = capacity[row]!;
-    const offset = row * slots;
-    for (let s = Math.min(to, slots) - 1; s >= from; s--) if (use[offset + s]! >= full) return s;
-    return -1;
-  };
-  const { cellOf, cellEnd, cellCount, baseRoom } = compiled.cells;
-  /** Minutes of each cell in which a row has a place left: a window with too few is passed over at once. */
-  const room = new Int32Array(baseRoom.length);
-  let isTakingBack = false;
-  const occupy = (row: number, from: number, to: number): void => {
-    const offset = row * slots;
-    const last = Math.min(to, slots);
-    const full = capacity[row]!;
-    const roomOffset = row * cellCount;
-    if (isTakingBack) {
-      for (let s = from; s < last; s++) if (use[offset + s]!-- === full) room[roomOffset + cellOf[s]!]!++;
-    } else
-      for (let s = from; s < last; s++) if (++use[offset + s]! === full) room[roomOffset + cellOf[s]!]!--;
-  };
-  const endClock = (work: number, end: number): number => (end > work ? clock[end - 1]! + 1 : clock[work]!);
+  const endClock = (work: number, end: number): number => endClockMin(compiled, work, end);
   const restEnd = (work: number, end: number, restMin: number): number =>
     grid.slotAtOrAfter(endClock(work, end) + restMin);
 
@@ -127,7 +63,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     const rests = way.rests;
     const helperMin = Math.min(compiled.activities[a]!.helperMin, duration);
     const mayStop = compiled.activities[a]!.mayStop;
-    const list = blocks.get(way.stationRow);
+    const list = blocks.of(way.stationRow);
     let stationRest = 0;
     for (const rest of rests) if (rest.row === way.stationRow) stationRest = rest.restMin;
     let t = from;
@@ -341,20 +277,6 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     }
   };
 
-  const addBlock = (row: number, block: Block): void => {
-    const list = blocks.get(row);
-    if (list === undefined) return;
-    let at = list.length;
-    while (at > 0 && list[at - 1]!.start > block.start) at--;
-    list.splice(at, 0, block);
-  };
-
-  const removeBlock = (row: number, start: number): void => {
-    const list = blocks.get(row);
-    const at = list?.findIndex((b) => b.start === start) ?? -1;
-    if (at >= 0) list!.splice(at, 1);
-  };
-
   /** Writes one placed activity into the use of every row. */
   const commit = (
     a: number,
@@ -375,26 +297,26 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     placement.setUpMin += work - block;
     const width = compiled.ways[a]![wayIndex]!.attendance.length;
     for (let k = 0; k < attendanceWidth; k++)
-      placement.attendants[a * attendanceWidth + k] = k < width ? attendants[k]! : -1;
-    applyUse(a, block);
+      placement.attendants[a * attendanceWidth + k] = k < width ? (attendants[k] ?? -1) : -1;
+    applyUse(a, block, false);
   };
 
   /** Counts a placed activity into the use of every row, or out of it when it is taken back. */
-  const applyUse = (a: number, block: number): void => {
+  const applyUse = (a: number, block: number, isTakingBack: boolean): void => {
+    const occupy = isTakingBack ? give : take;
+    const free = isTakingBack ? take : give;
     const way = compiled.ways[a]![placement.way[a]!]!;
     const work = placement.start[a]!;
     const end = placement.end[a]!;
     const second = placement.secondStart[a]!;
     const helper = placement.helper[a]!;
     const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
-    for (const row of compiled.members[a]!) {
+    const occupyWork = (row: number): void => {
       occupy(row, work, firstEnd);
       if (second >= 0) occupy(row, second, end);
-    }
-    for (const row of compiled.jigs[a]!) {
-      occupy(row, work, firstEnd);
-      if (second >= 0) occupy(row, second, end);
-    }
+    };
+    for (const row of compiled.members[a]!) occupyWork(row);
+    for (const row of compiled.jigs[a]!) occupyWork(row);
     let held = end;
     for (const rest of way.rests) {
       const until = restEnd(work, end, rest.restMin);
@@ -402,12 +324,11 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       if (rest.row === way.stationRow) held = until;
     }
     if (way.stationRow >= 0) {
-      occupy(way.stationRow, work, firstEnd);
-      if (second >= 0) occupy(way.stationRow, second, end);
+      occupyWork(way.stationRow);
       if (block < work) occupy(way.stationRow, block, work);
-      if (isTakingBack) removeBlock(way.stationRow, block);
+      if (isTakingBack) blocks.remove(way.stationRow, block);
       else
-        addBlock(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
+        blocks.add(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
     }
     for (let k = 0; k < way.attendance.length; k++) {
       const need = way.attendance[k]!;
@@ -431,21 +352,14 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     for (const s of compiled.spansUntil[a]!) {
       const span = compiled.spans[s]!;
       const until = span.isUntilStart ? work : restEnd(work, end, span.restMin);
-      const offset = span.row * slots;
-      const full = capacity[span.row]!;
-      for (let slot = Math.max(until, spanStart[s]!); slot < slots; slot++)
-        if (isTakingBack) {
-          if (++use[offset + slot]! === full) room[span.row * cellCount + cellOf[slot]!]!--;
-        } else if (use[offset + slot]!-- === full) room[span.row * cellCount + cellOf[slot]!]!++;
+      free(span.row, Math.max(until, spanStart[s]!), slots);
     }
   };
 
   const takeBack = (a: number): void => {
     const setUp = placement.setUpStart[a]!;
     const block = setUp >= 0 ? setUp : placement.start[a]!;
-    isTakingBack = true;
-    applyUse(a, block);
-    isTakingBack = false;
+    applyUse(a, block, true);
     placement.setUpMin -= placement.start[a]! - block;
     placement.start[a] = -1;
   };
@@ -534,44 +448,15 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   };
 
   const commitFixed = (entry: PlanEntry): void => {
-    const a = compiled.activityIndex.get(entry.activityId);
-    if (a === undefined) return;
-    const first = entry.pieces[0]!;
-    const last = entry.pieces[entry.pieces.length - 1]!;
-    const work = grid.slotAtOrAfter(first.beginMin);
-    const end = grid.slotAtOrAfter(last.endMin - 1) + (last.endMin > last.beginMin ? 1 : 0);
-    const rowOf = (id: string | undefined): number => {
-      if (id === undefined) return -1;
-      const resource = compiled.problem.resources.findIndex((r) => r.id === id);
-      return resource >= 0 ? resource : learnerRow0 + compiled.problem.learners.findIndex((l) => l.id === id);
-    };
-    const attendants = entry.attendantIds.map(rowOf);
-    while (attendants.length < attendanceWidth) attendants.push(-1);
-    const block = entry.setUpBeginMin === undefined ? work : grid.slotAtOrAfter(entry.setUpBeginMin);
-    commit(
-      a,
-      entry.wayIndex,
-      block,
-      work,
-      end,
-      entry.pieces.length > 1 ? grid.slotAtOrAfter(last.beginMin) : -1,
-      rowOf(entry.helperId),
-      attendants,
-    );
-  };
-
-  const close = ({ row, from, to }: Closed): void => {
-    const full = capacity[row]!;
-    for (let s = from; s < to && s < slots; s++) {
-      if (use[row * slots + s]! < full) room[row * cellCount + cellOf[s]!]!--;
-      use[row * slots + s] = full;
-    }
+    const placed = placedEntry(compiled, entry);
+    if (placed === undefined) return;
+    const { activity, wayIndex, block, work, end, second, helper, attendants } = placed;
+    commit(activity, wayIndex, block, work, end, second, helper, attendants);
   };
 
   const decode = (list: Int32Array, durations?: Int32Array, closed: readonly Closed[] = []): Placement => {
-    use.set(baseUse);
-    room.set(baseRoom);
-    for (const own of blocks.values()) own.length = 0;
+    reset();
+    blocks.clear();
     helped.fill(0);
     placement.start.fill(-1);
     placement.setUpMin = 0;
@@ -601,46 +486,12 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     }
   };
 
-  const idOfRow = (row: number): string | undefined =>
-    row < 0
-      ? undefined
-      : row < learnerRow0
-        ? compiled.problem.resources[row]!.id
-        : compiled.problem.learners[row - learnerRow0]!.id;
-
-  const entries = (): PlanEntry[] =>
-    compiled.activities.flatMap((activity, a) => {
-      const begin = placement.start[a]!;
-      if (begin < 0) return [];
-      const end = placement.end[a]!;
-      const second = placement.secondStart[a]!;
-      const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[begin]! : end;
-      const piece = (from: number, to: number): { beginMin: number; endMin: number } => ({
-        beginMin: clock[from]!,
-        endMin: endClock(from, to),
-      });
-      const setUp = placement.setUpStart[a]!;
-      const way = compiled.ways[a]![placement.way[a]!]!;
-      const helperId = idOfRow(placement.helper[a]!);
-      return [
-        {
-          activityId: activity.id,
-          pieces: second >= 0 ? [piece(begin, firstEnd), piece(second, end)] : [piece(begin, end)],
-          wayIndex: placement.way[a]!,
-          attendantIds: way.attendance.map((_, k) => idOfRow(placement.attendants[a * attendanceWidth + k]!)),
-          ...(setUp >= 0 ? { setUpBeginMin: clock[setUp]! } : {}),
-          ...(helperId === undefined ? {} : { helperId }),
-        },
-      ];
-    });
-
   return {
     placement,
-    attendanceWidth,
     decode,
     fix: (list) => {
       fixedEntries = list;
     },
-    entries,
+    entries: () => entriesOf(compiled, placement),
   };
 }

@@ -3,10 +3,11 @@ import { mean, quantile } from '../../numeric/statistics.ts';
 import { withMoreSessions } from './calendar.ts';
 import { coarseClass } from './coarse.ts';
 import { type CompiledClass, compileClass } from './compile.ts';
-import { type ClassDecoder, type Closed, makeClassDecoder } from './decode.ts';
+import { type ClassDecoder, makeClassDecoder } from './decode.ts';
 import { logSpread } from './minutes.ts';
 import { listByKeys } from './priority.ts';
 import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import type { Closed } from './row-use.ts';
 
 /** What is uncertain in a course. Shares and chances 0..1. */
 export interface Uncertainty {

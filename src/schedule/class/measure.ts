@@ -1,5 +1,5 @@
 import type { CompiledClass } from './compile.ts';
-import type { Placement } from './decode.ts';
+import type { Placement } from './placement.ts';
 import { tailMinutes } from './priority.ts';
 
 /** What a teacher may put in order: the first named counts most. */
@@ -168,13 +168,12 @@ function further(
 
 function uneven(compiled: CompiledClass, placement: Placement): number {
   const { cellOf, cellCount } = compiled.cells;
-  const width = placement.attendants.length / compiled.activities.length;
   const busy = new Float64Array(compiled.rowCount * cellCount);
   compiled.activities.forEach((activity, a) => {
     const start = placement.start[a]!;
     if (start < 0 || activity.where !== 'session') return;
     compiled.ways[a]![placement.way[a]!]!.attendance.forEach((need, k) => {
-      const row = placement.attendants[a * width + k]!;
+      const row = placement.attendants[a * placement.attendanceWidth + k]!;
       if (row >= 0) busy[row * cellCount + cellOf[start]!]! += need.toMin - need.fromMin;
     });
   });
