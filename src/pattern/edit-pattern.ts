@@ -1,4 +1,4 @@
-import { isMap, isScalar, isSeq } from 'yaml';
+import { isMap, isScalar, isSeq, stringify } from 'yaml';
 import { InputError } from '../quantity/input-error.ts';
 import { parseQuantity } from '../quantity/parse-quantity.ts';
 import { inputTable } from './input-table.ts';
@@ -54,6 +54,10 @@ function writtenValue(id: string, value: string | number): string | number {
   return spec.unit === 'count' || spec.unit === 'fraction' ? rounded : `${rounded} ${spec.unit}`;
 }
 
+/** A word on one line, in quotes where YAML would read it as something else (`Body: no 2`, `#4`). */
+const quoted = (word: string | number): string =>
+  stringify(word, { lineWidth: 0, blockQuote: false }).trimEnd();
+
 type EditableDocument = ReturnType<typeof parseSource>['document'];
 
 function placeOf(document: EditableDocument, id: string): string[] {
@@ -74,9 +78,14 @@ function replaced(
 }
 
 /** Sets one value: letter for letter where the key is there, else through the document, which keeps comments. */
-function setAt(text: string, path: readonly string[], value: string | number): string {
+function setAt(
+  text: string,
+  path: readonly string[],
+  value: string | number,
+  written = String(value),
+): string {
   const { document } = parseSource(text, 'pattern');
-  const there = replaced(text, document, path, String(value));
+  const there = replaced(text, document, path, written);
   if (there !== undefined) return there;
   document.setIn(path, value);
   return document.toString({ lineWidth: 0, flowCollectionPadding: false });
@@ -98,7 +107,7 @@ export function editPattern(text: string, edits: readonly PatternEdit[], asMine 
     const isWord = id === 'handed' || id === 'name';
     if (!isWord) readInputValue(id, value);
     const path = isWord ? [id] : placeOf(parseSource(now, 'pattern').document, id);
-    now = setAt(now, path, isWord ? value : writtenValue(id, value));
+    now = isWord ? setAt(now, path, value, quoted(value)) : setAt(now, path, writtenValue(id, value));
     if (asMine && id !== 'name') now = markMine(now, [id]);
   }
   return now;

@@ -99,6 +99,12 @@ describe('editPattern', () => {
     ).toBe(350);
   });
 
+  it('keeps a name whole that holds a colon, a hash or a line end', () => {
+    for (const name of ['Body: no 2', '#4 template', 'Old body # of 1931', "Ann's", '12', 'two\nlines'])
+      expect(readPattern(editPattern(steel, [{ id: 'name', value: name }])).name).toBe(name);
+    expect(editPattern(steel, [{ id: 'name', value: 'Plain name' }])).toContain('\nname: Plain name\n');
+  });
+
   it('refuses an implausible value before anything is changed', () => {
     expect(() => editPattern(steel, [{ id: 'top.thickness.final', value: '.28' }])).toThrow(/2\.8 mm/);
     expect(() => editPattern(steel, [{ id: 'body.waist.with', value: '3' }])).toThrow(/"body.waist.width"/);
