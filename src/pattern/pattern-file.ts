@@ -113,6 +113,14 @@ const LENGTH_ALONG: QuantityField = {
   what: 'Distance from the neck end',
 };
 
+/** The places of a list of points; undefined when it is not given. */
+function readPoints(source: Source, member: string): PatternPoint[] | undefined {
+  const node = source.document.getIn(member.split('.'), true);
+  return node === undefined
+    ? undefined
+    : itemsAt(source, node, member).map((p) => readPoint(source, p, member));
+}
+
 function readPoint(source: Source, node: unknown, member: string): PatternPoint {
   const pair = itemsAt(source, node, member);
   if (pair.length !== 2)
@@ -177,11 +185,20 @@ function readBar(source: Source, node: unknown, member: string): BarSpec {
   };
 }
 
-function readBars(source: Source, path: readonly string[]): BarSpec[] {
-  const node = source.document.getIn(path, true);
-  if (node === undefined) return [];
-  const member = path.join('.');
-  const bars = itemsAt(source, node, member).map((b, i) => readBar(source, b, `${member} ${i + 1}`));
+/** The items of a list at a path, each read as `member 1`, `member 2`, ...; none when it is not given. */
+function readList<T>(
+  source: Source,
+  member: string,
+  read: (source: Source, node: unknown, member: string) => T,
+): T[] {
+  const node = source.document.getIn(member.split('.'), true);
+  return node === undefined
+    ? []
+    : itemsAt(source, node, member).map((n, i) => read(source, n, `${member} ${i + 1}`));
+}
+
+function readBars(source: Source, member: string): BarSpec[] {
+  const bars = readList(source, member, readBar);
   const twice = bars.find((b, i) => bars.findIndex((c) => c.id === b.id) !== i);
   if (twice)
     throw new InputError(
@@ -236,17 +253,6 @@ function readStock(source: Source, node: unknown, member: string): StockSpec {
     thicknessMm: quantity(source, map, member, 'thickness', length(0.3, 200)),
     material: String(scalarAt(source, map.get('material', true), `${member}.material`)),
   };
-}
-
-function readList<T>(
-  source: Source,
-  key: string,
-  read: (source: Source, node: unknown, member: string) => T,
-): T[] {
-  const node = source.document.get(key, true);
-  return node === undefined
-    ? []
-    : itemsAt(source, node, key).map((n, i) => read(source, n, `${key} ${i + 1}`));
 }
 
 function readMine(source: Source): Set<string> {
@@ -315,29 +321,22 @@ export function readPattern(text: string): Pattern {
     'ladder',
   ] as const);
   refuseMissing(source, numbers, scheme);
-  const plateNode = at(['bridge_plate', 'outline']);
   const fitted = wordAt(source, at(['bridge_plate', 'fitted']) ?? 'none', 'bridge_plate.fitted', [
     'one-piece',
     'between-struts',
     'none',
   ] as const);
-  const outline =
-    plateNode === undefined
-      ? []
-      : itemsAt(source, plateNode, 'bridge_plate.outline').map((p) =>
-          readPoint(source, p, 'bridge_plate.outline'),
-        );
+  const outline = readPoints(source, 'bridge_plate.outline') ?? [];
   if (fitted !== 'none' && outline.length < 3)
     throw new InputError(
       'missing',
       '"bridge_plate.outline" needs at least three places; write them, or "fitted: none".',
       'bridge_plate.outline',
     );
-  const ownNode = at(['body', 'own_outline']);
   const strings = readList(source, 'strings', readString);
   if (strings.length < 2)
     throw new InputError('missing', '"strings" must name at least two strings, treble to bass.', 'strings');
-  return {
+  const pattern: Pattern = {
     name: String(scalarAt(source, at(['name']) ?? 'Pattern', 'name')),
     instrument: wordAt<Instrument>(source, at(['instrument']), 'instrument', ['steel', 'nylon', 'uke']),
     handed: wordAt(source, at(['handed']) ?? 'right', 'handed', ['right', 'left'] as const),
@@ -345,16 +344,11 @@ export function readPattern(text: string): Pattern {
     numbers,
     mine: readMine(source),
     strings,
-    topBars: readBars(source, ['brace', 'bars']),
-    backBars: readBars(source, ['back', 'bars']),
+    topBars: readBars(source, 'brace.bars'),
+    backBars: readBars(source, 'back.bars'),
     bridgePlate: { outline, fitted },
     stock: readList(source, 'stock', readStock),
-    ...(ownNode === undefined
-      ? {}
-      : {
-          ownOutline: itemsAt(source, ownNode, 'body.own_outline').map((p) =>
-            readPoint(source, p, 'body.own_outline'),
-          ),
-        }),
   };
+  const ownOutline = readPoints(source, 'body.own_outline');
+  return ownOutline ? { ...pattern, ownOutline } : pattern;
 }

@@ -3,6 +3,7 @@ import { halfWidthsOf } from '../geometry/half-widths.ts';
 import { readDxfCurves } from '../geometry/read-dxf.ts';
 import { readSvgCurves } from '../geometry/read-svg-path.ts';
 import { InputError } from '../quantity/input-error.ts';
+import { MM_PER_IN } from '../quantity/units.ts';
 import { type MeasuredStations, readStations } from './read-measured.ts';
 
 /** Closed curves at least this large beside the largest may be the outline too. */
@@ -26,7 +27,7 @@ function measuredCurve(
       'no-closed-curve',
       `${file} holds no closed curve; draw the whole outline of the body as one closed line, or give half widths in a .csv file.`,
     );
-  if (mmPerUnit === undefined && first.lengthMm < 30) return measuredCurve(runs, 25.4, { file, curve });
+  if (mmPerUnit === undefined && first.lengthMm < 30) return measuredCurve(runs, MM_PER_IN, { file, curve });
   const lengths = halves.map((h) => h.lengthMm.toFixed(1)).join(', ');
   if (halves.length > 1 && curve === undefined)
     throw new InputError(
