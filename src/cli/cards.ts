@@ -1,10 +1,9 @@
 import { sheetOfPattern } from '../figures/pattern-sheet.ts';
 import { loadFonts } from '../output/fonts-node.ts';
 import { drawingsToPdf } from '../output/pdf.ts';
-import { type CardsAbout, cardDrawings } from '../prints/cards.ts';
+import { cardDrawings } from '../prints/cards.ts';
+import { cardsAbout } from '../prints/cards-about.ts';
 import { InputError } from '../quantity/input-error.ts';
-import { ownRoute } from '../route/route.ts';
-import { inputsBehind } from '../settings/rests-on.ts';
 import type { SettingCard, Unset } from '../settings/setting.ts';
 import { settingsOf } from '../settings/settings-of.ts';
 import type { Shop } from '../shop/shop.ts';
@@ -80,19 +79,12 @@ export async function cardsCommand(name: string, options: CardsOptions): Promise
       `${name} gives no setting card: ${missing[0]?.reason ?? 'it is empty'}.`,
     );
   const day = today();
-  const about: CardsAbout = {
-    patternName: pattern.name,
+  const about = cardsAbout(pattern, sheet, {
     revision: 'draft',
     shop,
-    route: ownRoute(),
     printedOn: day,
     address: `${options.address ?? `http://${shop.host ?? 'bracewright.local'}`}/card/`,
-    isLeftHanded: pattern.handed === 'left',
-    notMine: (card) =>
-      inputsBehind(sheet.catalogue, card.figures).filter(
-        (id) => pattern.numbers.has(id) && !pattern.mine.has(id),
-      ),
-  };
+  });
   const pages = cardDrawings(cards, about).map((drawing) => ({ kind: 'fixed', drawing }) as const);
   const { xMm, yMm } = shop.printed100;
   const pdf = await drawingsToPdf(pages, {

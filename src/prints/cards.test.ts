@@ -14,6 +14,7 @@ import { PLAIN_SHOP, type Shop } from '../shop/shop.ts';
 import { readShop } from '../shop/shop-file.ts';
 import { batchCard } from './batch-card.ts';
 import { CARD_HEIGHT_MM, CARD_WIDTH_MM, type CardsAbout, cardDrawing } from './cards.ts';
+import { cardsAbout } from './cards-about.ts';
 import { stationHere } from './station-here.ts';
 
 const read = (name: string): string => readFileSync(new URL(`../../data/${name}`, import.meta.url), 'utf8');
@@ -46,6 +47,30 @@ stations: { thickness-sander: { here: no, cautions: [Mind the step] } }
 `);
 
 describe('setting cards', () => {
+  it('say which rules of the pattern are broken, stay whole with it, and are silent when none is', () => {
+    const print = {
+      revision: '4',
+      shop: evening,
+      printedOn: '14 Oct',
+      address: 'http://bracewright.local/card/',
+    };
+    const whole = readPattern(read('patterns/small-steel-string.yaml'));
+    const broken = { ...whole, numbers: new Map(whole.numbers).set('brace.x.crossing_y', 205) };
+    const words = [whole, broken].map((pattern) => {
+      const sheet = sheetOfPattern(pattern);
+      const about = cardsAbout(pattern, sheet, print);
+      return settingCards(sheet, evening).map((card) => {
+        const drawing = cardDrawing(card, about);
+        expect(bounds(drawing.entities)?.minY, card.id).toBeGreaterThanOrEqual(-0.7);
+        return wordsOf(drawing);
+      });
+    });
+    expect(words[0]?.filter((w) => w.includes('Broken'))).toEqual([]);
+    expect(words[1]?.length).toBeGreaterThan(20);
+    for (const w of words[1] ?? [])
+      expect(w).toMatch(/Broken in this pattern: .+, .+ and 5 more\. Ask the teacher before you cut\./);
+  });
+
   it.each(names)('%s: everything stays on the card', (name) => {
     for (const shop of [evening, PLAIN_SHOP, coarse])
       for (const card of cardsOf(name, shop)) {

@@ -47,6 +47,8 @@ export interface CardsAbout {
   /** Address that opens a card on a phone, without the card's id at its end. */
   readonly address: string;
   readonly isLeftHanded?: boolean;
+  /** What the rules are called that the pattern breaks. */
+  readonly brokenRules?: readonly string[];
   /** Inputs behind a card that are not yet the teacher's own. */
   notMine?(card: SettingCard): readonly string[];
 }
@@ -100,9 +102,21 @@ function boxedSettings(card: SettingCard): SettingCard['settings'] {
   return card.settings.filter((s) => !/^slots\.\d/.test(s.id));
 }
 
-/** Sentences where the shop cannot give what is wanted, framed. */
-function notes(card: SettingCard, y: number): Block {
-  const sentences = [...card.settings.flatMap((s) => (s.note === undefined ? [] : [s.note]))];
+/** Two names and how many more. */
+function named(names: readonly string[]): string {
+  const more = names.length > 2 ? ` and ${names.length - 2} more` : '';
+  return `${names.slice(0, 2).join(', ')}${more}`;
+}
+
+/** Sentences where the pattern breaks a rule and where the shop cannot give what is wanted, framed. */
+function notes(card: SettingCard, about: CardsAbout, y: number): Block {
+  const { brokenRules = [] } = about;
+  const sentences = [
+    ...(brokenRules.length === 0
+      ? []
+      : [`Broken in this pattern: ${named(brokenRules)}. Ask the teacher before you cut.`]),
+    ...card.settings.flatMap((s) => (s.note === undefined ? [] : [s.note])),
+  ];
   if (sentences.length === 0) return { entities: [], heightMm: 0 };
   let at = y + 1.4;
   const entities: Entity[] = [];
@@ -235,7 +249,7 @@ export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
   ];
   const listMm = Math.max(...lists(0).map((b) => b.heightMm));
   const listY = careY - GAP_MM * 0.6 - listMm;
-  const noteMm = notes(card, 0).heightMm;
+  const noteMm = notes(card, about, 0).heightMm;
   const noteY = listY - (noteMm > 0 ? noteMm + GAP_MM : 0);
   const settings = boxedSettings(card);
   const boxMm = settingBoxes(settings, 0, CARD_WIDTH_MM).heightMm;
@@ -250,7 +264,7 @@ export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
       ...head.entities,
       ...placedPicture(card, room),
       ...settingBoxes(settings, boxY, CARD_WIDTH_MM).entities,
-      ...notes(card, noteY).entities,
+      ...notes(card, about, noteY).entities,
       ...lists(listY).flatMap((b) => b.entities),
       ...cautions(card, about, careY).entities,
       ...row.entities,

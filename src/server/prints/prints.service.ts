@@ -6,10 +6,9 @@ import { drawingsToPdf } from '../../output/pdf.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
 import { cardDrawings } from '../../prints/cards.ts';
+import { cardsAbout } from '../../prints/cards-about.ts';
 import { titleFieldsOf } from '../../prints/title-fields.ts';
 import { InputError } from '../../quantity/input-error.ts';
-import { ownRoute } from '../../route/route.ts';
-import { inputsBehind } from '../../settings/rests-on.ts';
 import { settingCards } from '../../settings/settings-of.ts';
 import { PLAIN_SHOP } from '../../shop/shop.ts';
 
@@ -53,19 +52,12 @@ function cardPages(pattern: Pattern, { revision, day, host }: PrintWish): Pages 
       'no-cards',
       'This pattern gives no setting card; look at the numbers without a value first.',
     );
-  const about = {
-    patternName: pattern.name,
+  const about = cardsAbout(pattern, sheet, {
     revision,
     shop: PLAIN_SHOP,
-    route: ownRoute(),
     printedOn: day,
     address: `http://${host}/card/`,
-    isLeftHanded: pattern.handed === 'left',
-    notMine: (card: (typeof cards)[number]) =>
-      inputsBehind(sheet.catalogue, card.figures).filter(
-        (id) => pattern.numbers.has(id) && !pattern.mine.has(id),
-      ),
-  };
+  });
   return cardDrawings(cards, about).map((drawing) => ({ kind: 'fixed', drawing }) as const);
 }
 

@@ -6,7 +6,7 @@ import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
 import { cardDrawing } from '../../prints/cards.ts';
-import { ownRoute } from '../../route/route.ts';
+import { cardsAbout } from '../../prints/cards-about.ts';
 import { settingCards } from '../../settings/settings-of.ts';
 import { PLAIN_SHOP } from '../../shop/shop.ts';
 import { bundledPatterns } from '../keeping/bundled.ts';
@@ -29,15 +29,21 @@ function patternOf(state: ClassState | undefined): { readonly pattern: Pattern; 
 export function CardPage({ card: id }: { readonly card: string }) {
   const course = useCourse();
   const { state, nowMs, isDemo, record } = course;
+  const printedOn = day(nowMs);
   const shown = useMemo(() => {
     const { pattern, revision } = patternOf(state);
     const shop = state ? shopOfState(state) : PLAIN_SHOP;
-    const cards = settingCards(sheetOfPattern(pattern), shop);
-    return { pattern, revision, shop, card: cards.find((c) => c.id === id), cards };
-  }, [state, id]);
+    const sheet = sheetOfPattern(pattern);
+    const cards = settingCards(sheet, shop);
+    const card = cards.find((c) => c.id === id);
+    const address = `${window.location.host}/card/`;
+    const drawing =
+      card && cardDrawing(card, cardsAbout(pattern, sheet, { revision, shop, printedOn, address }));
+    return { pattern, revision, card, cards, drawing };
+  }, [state, id, printedOn]);
   if (record.state === 'loading') return <main id="main" className="bench" data-state="loading" />;
-  const { pattern, revision, shop, card, cards } = shown;
-  if (!card)
+  const { pattern, revision, card, cards, drawing } = shown;
+  if (!card || !drawing)
     return (
       <main id="main" className="bench" data-state="empty">
         <h1>No such card</h1>
@@ -56,15 +62,6 @@ export function CardPage({ card: id }: { readonly card: string }) {
         </ul>
       </main>
     );
-  const drawing = cardDrawing(card, {
-    patternName: pattern.name,
-    revision,
-    shop,
-    route: ownRoute(),
-    printedOn: day(nowMs),
-    address: `${window.location.host}/card/`,
-    isLeftHanded: pattern.handed === 'left',
-  });
   return (
     <main id="main" className="bench card-page" data-state="ready">
       <header className="bench-head">
