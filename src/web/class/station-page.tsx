@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
+import type { BuildFacts } from '../../course/build-facts.ts';
 import type { ClassState } from '../../course/class-state.ts';
-import { opening, sessionNow } from '../../course/tonight.ts';
+import { opening, sessionFromMs } from '../../course/tonight.ts';
 import { isFinding } from '../../quantity/finding.ts';
 import { parseLength } from '../../quantity/length.ts';
 import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
-import { HOUR_MS } from '../../quantity/time.ts';
 import { capital } from '../../quantity/words.ts';
 import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
@@ -43,8 +43,7 @@ function AtStation({
 }) {
   const known = state.route.stations.find((s) => s.id === station);
   const view = opening(state, nowMs);
-  const session = sessionNow(state, nowMs);
-  const sinceMs = session?.openedMs ?? nowMs - 12 * HOUR_MS;
+  const sinceMs = sessionFromMs(view.session, nowMs);
   const lists = [...view.batches, ...view.catchUp].filter((b) => b.station === station);
   const [picked, pick] = useState(0);
   const list = lists[Math.min(picked, lists.length - 1)];
@@ -260,13 +259,12 @@ function PlainStation({
   readonly part: string;
   readonly builds: readonly string[];
 }) {
-  const first = builds[0] ?? '';
-  const facts = state.builds.get(first);
+  const facts = state.builds.get(builds[0] ?? '');
   if (!facts) return null;
   return (
     <section className="passes">
       <h2 className="nm">{operationName(state, op)}</h2>
-      <StationSettings state={state} build={first} op={op} />
+      <Cards state={state} facts={facts} op={op} />
       <ol className="plates">
         {builds.map((b) => (
           <li key={b}>
@@ -288,26 +286,13 @@ function PlainStation({
   );
 }
 
-function StationSettings({
-  state,
-  build,
-  op,
-}: {
-  readonly state: ClassState;
-  readonly build: string;
-  readonly op: string;
-}) {
-  const facts = state.builds.get(build);
-  return facts ? <Cards state={state} facts={facts} op={op} /> : null;
-}
-
 function Cards({
   state,
   facts,
   op,
 }: {
   readonly state: ClassState;
-  readonly facts: Parameters<typeof useBuildComputed>[1];
+  readonly facts: BuildFacts;
   readonly op: string;
 }) {
   const { cards } = useBuildComputed(state, facts);
