@@ -1,4 +1,4 @@
-import type { Point } from '../geometry/point.ts';
+import { distanceMm, mirrored, type Point } from '../geometry/point.ts';
 import {
   convexGapMm,
   gapToPolygonMm,
@@ -103,10 +103,15 @@ export function fanXMm(
   return (spacingMm * indexCount * (yMm - focusYMm)) / (saddleYMm - focusYMm);
 }
 
-const turned = (s: BraceSegment): BraceSegment => {
-  const flip = (p: Point): Point => ({ xMm: -p.xMm, yMm: p.yMm });
-  return { ...s, from: flip(s.from), to: flip(s.to), polygon: s.polygon.map(flip) };
-};
+const turned = (s: BraceSegment): BraceSegment => ({
+  ...s,
+  from: mirrored(s.from),
+  to: mirrored(s.to),
+  polygon: s.polygon.map(mirrored),
+});
+
+const lengthMembers = (segments: readonly BraceSegment[]) =>
+  segments.map((s) => ({ key: s.id, label: `Length of ${s.id}`, value: distanceMm(s.from, s.to) }));
 
 interface Fan {
   readonly focusYMm: number | undefined;
@@ -178,12 +183,7 @@ export const braceSegments: Figure<readonly BraceSegment[]> = figure({
     }
     return v.hand === 'left' ? out.map(turned) : out;
   },
-  members: (segments) =>
-    segments.map((s) => ({
-      key: s.id,
-      label: `Length of ${s.id}`,
-      value: Math.hypot(s.to.xMm - s.from.xMm, s.to.yMm - s.from.yMm),
-    })),
+  members: lengthMembers,
 });
 
 /** All bars of the back as shapes. */
@@ -208,12 +208,7 @@ export const backSegments: Figure<readonly BraceSegment[]> = figure({
     }
     return hand === 'left' ? out.map(turned) : out;
   },
-  members: (segments) =>
-    segments.map((s) => ({
-      key: s.id,
-      label: `Length of ${s.id}`,
-      value: Math.hypot(s.to.xMm - s.from.xMm, s.to.yMm - s.from.yMm),
-    })),
+  members: lengthMembers,
 });
 
 /** Cut list lengths: each bar with the spare that is trimmed when it is fitted. */
@@ -227,7 +222,7 @@ export const braceCutLengths: Figure<readonly { readonly id: string; readonly le
   compute: ({ top, back, spareMm }) =>
     [...top, ...back].map((s) => ({
       id: s.id,
-      lengthMm: Math.hypot(s.to.xMm - s.from.xMm, s.to.yMm - s.from.yMm) + spareMm,
+      lengthMm: distanceMm(s.from, s.to) + spareMm,
     })),
   members: (cuts) => cuts.map((c) => ({ key: c.id, label: `Cut ${c.id} to`, value: c.lengthMm })),
 });

@@ -1,4 +1,4 @@
-import type { Point } from '../geometry/point.ts';
+import { mirrored, type Point } from '../geometry/point.ts';
 import { convexGapMm, gapToPolygonMm, polygonAreaMm2 } from '../geometry/polygon.ts';
 import { absent, type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
@@ -17,8 +17,7 @@ export const plateShape: Figure<readonly Point[]> = figure({
   formula: 'corners as typed; mirrored when left-handed',
   source: practice,
   from: { corners: bridgePlateOutline, hand: handed },
-  compute: ({ corners, hand }) =>
-    hand === 'left' ? corners.map((p) => ({ xMm: -p.xMm, yMm: p.yMm })) : corners,
+  compute: ({ corners, hand }) => (hand === 'left' ? corners.map(mirrored) : corners),
 });
 
 /** Front edge ahead of the saddle line. */

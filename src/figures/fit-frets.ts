@@ -1,3 +1,4 @@
+import { CENTS_PER_NEPER, fretPlaceMm } from '../mechanics/stiff-string.ts';
 import { InputError } from '../quantity/input-error.ts';
 
 /** One measured fret place. */
@@ -28,7 +29,6 @@ export interface FittedFrets {
 
 /** Beyond this a slot is taken as wrong and pulls the scale no further. */
 const ROBUST_MM = 0.1;
-const CENTS_PER_RATIO = 1200 / Math.LN2;
 
 /** Weighted straight line through (u, x): x = nut + scale u. */
 function weightedLine(
@@ -94,7 +94,7 @@ export function fitFrets(measured: readonly MeasuredFret[]): FittedFrets {
         `Fret ${b.fret} lies at ${b.placeMm} mm, not beyond fret ${a.fret} at ${a.placeMm} mm; check the two.`,
       );
   }
-  const u = frets.map((f) => 1 - 2 ** (-f.fret / 12));
+  const u = frets.map((f) => fretPlaceMm(1, f.fret));
   const x = frets.map((f) => f.placeMm);
   let line = medianLine(u, x);
   for (let round = 0; round < 50; round++) {
@@ -109,7 +109,7 @@ export function fitFrets(measured: readonly MeasuredFret[]): FittedFrets {
   }
   const residuals = frets.map((f, i) => {
     const residualMm = x[i]! - line.nut - line.scale * u[i]!;
-    return { ...f, residualMm, cents: (CENTS_PER_RATIO * residualMm) / (line.scale * (1 - u[i]!)) };
+    return { ...f, residualMm, cents: (CENTS_PER_NEPER * residualMm) / (line.scale * (1 - u[i]!)) };
   });
   const worst = residuals.reduce((a, b) => (Math.abs(b.residualMm) > Math.abs(a.residualMm) ? b : a));
   const rmsMm = Math.sqrt(residuals.reduce((s, r) => s + r.residualMm ** 2, 0) / residuals.length);

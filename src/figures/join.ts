@@ -1,4 +1,5 @@
 import { type Figure, figure } from '../graph/figure.ts';
+import { fretPlaceMm } from '../mechanics/stiff-string.ts';
 import { input } from './inputs.ts';
 
 /** Nut face to the neck end of the body: the join fret on the theoretical scale. */
@@ -9,7 +10,7 @@ export const neckJoin: Figure<number> = figure({
   formula: 'scale length x (1 - 2^(-join fret / 12))',
   source: 'equal-temperament',
   from: { scaleMm: input('scale.length'), fret: input('scale.join_fret') },
-  compute: ({ scaleMm, fret }) => scaleMm * (1 - 2 ** (-fret / 12)),
+  compute: ({ scaleMm, fret }) => fretPlaceMm(scaleMm, fret),
 });
 
 /** End of the board on the body, from the neck end. */

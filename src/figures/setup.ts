@@ -1,5 +1,6 @@
 import { type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
+import { fretPlaceMm } from '../mechanics/stiff-string.ts';
 import { perFret } from './family.ts';
 import { fretPlace } from './frets.ts';
 import { byInstrument, input } from './inputs.ts';
@@ -79,7 +80,7 @@ function reliefAt(fret: number): Figure<number> {
     source: 'plane-geometry',
     from: { reliefMm: relief, scaleMm: scale, joinMm: neckJoin },
     compute: ({ reliefMm, scaleMm, joinMm }) => {
-      const share = Math.min(1, (scaleMm * (1 - 2 ** (-fret / 12))) / joinMm);
+      const share = Math.min(1, fretPlaceMm(scaleMm, fret) / joinMm);
       return 4 * reliefMm * share * (1 - share);
     },
   });

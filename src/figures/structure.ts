@@ -8,7 +8,7 @@ import { type TopInput, topProblem } from '../mechanics/top-problem.ts';
 import { type Finding, finding } from '../quantity/finding.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { airBox } from './air.ts';
-import { barOnPlateStiffness } from './brace-stiffness.ts';
+import { barOnPlateStiffness, barStiffnessNm2 } from './brace-stiffness.ts';
 import { braceSegments } from './braces.ts';
 import { byInstrument, input } from './inputs.ts';
 import { bridgeMoment, tilt } from './load.ts';
@@ -112,7 +112,7 @@ export const tiltByBeam: Figure<number> = figure({
   },
   compute: (v) => {
     const fromMm = v.holeMm + v.radiusMm;
-    let stiffnessNm2 = (v.eMPa * v.widthMm * v.topMm ** 3) / 12 / 1e6;
+    let stiffnessNm2 = barStiffnessNm2(v.eMPa, v.widthMm, v.topMm);
     v.segments.forEach((s, i) => {
       if (Math.max(s.from.yMm, s.to.yMm) <= fromMm) return;
       const along = Math.abs(s.to.yMm - s.from.yMm);

@@ -1,5 +1,6 @@
 import { type HalfOutline, outlineEndYMm, pointAtArc } from '../geometry/half-outline.ts';
-import { absent, type Figure, figure } from '../graph/figure.ts';
+import { distanceMm } from '../geometry/point.ts';
+import { type Absent, absent, type Figure, figure } from '../graph/figure.ts';
 import type { TopBar, TopInput, TopWood } from '../mechanics/top-problem.ts';
 import { braceModulus } from './brace-stiffness.ts';
 import { type BraceSegment, braceSegments } from './braces.ts';
@@ -43,7 +44,7 @@ function carvedBar(
   wood: Omit<TopBar, 'id' | 'fromMm' | 'toMm' | 'widthMm' | 'heightMm'>,
   end: CarvedEnd,
 ): TopBar {
-  const lengthMm = Math.hypot(s.to.xMm - s.from.xMm, s.to.yMm - s.from.yMm);
+  const lengthMm = distanceMm(s.from, s.to);
   const low = Math.min(end.heightMm, s.heightMm);
   const part = Math.min(0.4, end.lengthMm / lengthMm);
   return {
@@ -115,7 +116,7 @@ export const topInput: Figure<TopInput> = figure({
     stringHeightMm: stringHeight,
   },
   maybe: { plate: plateShape, plateMm: input('bridge_plate.thickness') },
-  compute: (v): TopInput | ReturnType<typeof absent> => {
+  compute: (v): TopInput | Absent => {
     if (!(v.tensionN > 0)) return absent('the strings do not pull');
     const wood = { eMPa: v.eBarMPa, shearMPa: v.barShearMPa, densityKgPerM3: v.barDensity };
     return {
