@@ -30,6 +30,16 @@ export const airBand = band('tone.air', 'Hz', 'Main air tone', memory, [95, 90, 
 /** Main tone of the finished top. */
 export const topBand = band('tone.top', 'Hz', 'Main top tone', memory, [180, 170, 270], [230, 220, 350]);
 
+/** Dry film of the finish before it is levelled. */
+export const filmBand = band(
+  'finish.film',
+  'mm',
+  'Dry film before levelling',
+  'common practice, no published source',
+  [0.08, 0.03, 0.05],
+  [0.15, 0.08, 0.08],
+);
+
 /** A mean over this shop's own builds of the pattern: typed or taken from the record, unknown until there are five. */
 function ofShop(id: string, unit: 'mm' | 'Hz', label: string): Figure<number> {
   return inputFigure<number>({ id, unit, label, source: 'common practice, no published source' });
@@ -47,14 +57,7 @@ export const bandFigures: readonly Figure[] = [
   band('back.braced_mass', 'g', 'Braced back, mass', memory, [290, 250, 70], [380, 330, 110]),
   airBand,
   topBand,
-  band(
-    'finish.film',
-    'mm',
-    'Dry film before levelling',
-    'common practice, no published source',
-    [0.08, 0.03, 0.05],
-    [0.15, 0.08, 0.08],
-  ),
+  filmBand,
   [
     ofShop('shop.top_deflection', 'mm', 'Braced top under 20 N at the centre, mean of this shop'),
     ofShop('shop.braced_top_tone', 'Hz', 'Tap tone of the braced top, mean of this shop'),

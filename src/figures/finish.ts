@@ -1,5 +1,5 @@
 import { type Figure, figure } from '../graph/figure.ts';
-import { bandFigures } from './bands.ts';
+import { filmBand } from './bands.ts';
 import { input } from './inputs.ts';
 import { halfPerimeter, outlineArea } from './outline.ts';
 import { rimAtLower, rimAtUpper, rimAtWaist } from './rim.ts';
@@ -10,12 +10,6 @@ const WET_COAT_MM = 0.1;
 const SOLIDS_FRAC = 0.25;
 /** Dry film, g/cm3. */
 const FILM_G_PER_CM3 = 1.2;
-
-const bandEnd = (id: string): Figure<number> => {
-  const found = bandFigures.find((f) => f.id === id);
-  if (!found) throw new RangeError(`No band is called ${id}.`);
-  return found as Figure<number>;
-};
 
 /** What one coat leaves. */
 export const coatDry: Figure<number> = figure({
@@ -35,7 +29,7 @@ export const filmAim: Figure<number> = figure({
   label: 'Dry film before levelling, aim',
   formula: 'middle of the usual band',
   source: practice,
-  from: { lowMm: bandEnd('finish.film.low'), highMm: bandEnd('finish.film.high') },
+  from: { lowMm: filmBand[0], highMm: filmBand[1] },
   compute: ({ lowMm, highMm }) => (lowMm + highMm) / 2,
 });
 
