@@ -207,7 +207,7 @@ const pastLastFretLeast: Figure<number> = figure({
   compute: ({ crownMm }) => crownMm / 2 + 0.5,
 });
 
-/** Radius at the end of a face that follows the strings. */
+/** Radius at fret 12 of a face that follows the strings. */
 export const coneRadiusEnd: Figure<number> = figure({
   id: 'board.radius.cone_fret_12',
   unit: 'mm',

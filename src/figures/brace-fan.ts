@@ -75,7 +75,7 @@ export const strutTopGap: Figure<number> = figure({
   },
 });
 
-/** Gap between the bridge and the cross bar nearest to it; a bar squarely under the bridge counts as half the spare width on each side. */
+/** Gap between the bridge and the cross bar nearest to it; a bar wholly under the bridge is left out. */
 export const crossBarToBridge: Figure<number> = figure({
   id: 'brace.cross_bar_to_bridge',
   unit: 'mm',

@@ -326,7 +326,7 @@ export const bindingSpare: Figure<number> = figure({
   },
 });
 
-/** Least spare of the two blocks. */
+/** Least spare of the tail block. */
 export const blockBlankSpare: Figure<number> = figure({
   id: 'stock.tail_block.spare',
   unit: 'mm',
