@@ -23,7 +23,7 @@ const saddleSlot = cardSpec({
     'bridge.length',
     'bridge.width',
   ],
-  build({ of, maybe, shop }) {
+  build({ of, shop, isLeftHanded }) {
     const slope = of('scale.saddle_slope');
     const centreMm = of('scale.setback.centre');
     const halfMm = of('saddle.spread') / 2;
@@ -78,7 +78,7 @@ const saddleSlot = cardSpec({
         slotWidthMm: of('bridge.saddle_slot.width'),
         trebleMm: of('bridge.saddle_from_front') + slope * endMm,
         bassMm: of('bridge.saddle_from_front') - slope * endMm,
-        isLeftHanded: maybe('handed.left') === 1,
+        isLeftHanded,
       },
       onScrap: [
         'Rout a scrap of the bridge wood: the saddle blank slides in and stands',

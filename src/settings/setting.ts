@@ -78,6 +78,7 @@ export interface CardContext<Id extends string> {
   stock(part: string): StockSpec | undefined;
   readonly shop: Shop;
   readonly instrument: Instrument;
+  readonly isLeftHanded: boolean;
 }
 
 /** The part of a card that is computed. */

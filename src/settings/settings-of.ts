@@ -50,13 +50,14 @@ function cardOf(spec: CardSpec, sheet: Sheet, shop: Shop, instrument: Instrument
   }
   const body = spec.build({
     of: (figure) => numberOf(sheet, figure) as number,
-    maybe: (figure) => (figure === 'handed.left' ? isLeft(sheet) : numberOf(sheet, figure)),
+    maybe: (figure) => numberOf(sheet, figure),
     stock: (part) =>
       sheet.catalogue.byId.has(stockPieces.id)
         ? figureValue(sheet, stockPieces)?.find((piece) => piece.part === part)
         : undefined,
     shop,
     instrument,
+    isLeftHanded: sheet.catalogue.indexById.has('handed') && cellOf(sheet, 'handed') === 'left',
   });
   const settings = shop.unit === 'in' ? body.settings.map(inchesFirst) : body.settings;
   const figures = [...new Set(body.settings.filter((s) => !isListed(s)).flatMap((s) => s.figures))];
@@ -78,9 +79,6 @@ function cardOf(spec: CardSpec, sheet: Sheet, shop: Shop, instrument: Instrument
 
 /** Single slots of the slot list do not name their figures one by one on the card. */
 const isListed = (s: Setting): boolean => /^slots\.\d/.test(s.id);
-
-const isLeft = (sheet: Sheet): number =>
-  sheet.catalogue.indexById.has('handed') && cellOf(sheet, 'handed') === 'left' ? 1 : 0;
 
 /**
  * Every jig and machine setting that follows from a pattern and a shop, card by card in the order of the work.
