@@ -36,15 +36,18 @@ export function plainLength(words: SettingWords, valueMm: number, decimals: 1 | 
   };
 }
 
+/** Decimals of a size: two where tenths would not say it. */
+const sizeDecimals = (valueMm: number): 1 | 2 =>
+  Math.abs(valueMm * 10 - Math.round(valueMm * 10)) < 1e-6 ? 1 : 2;
+
 /** The size of a tool in words, two decimals where tenths would not say it: `3.2`, `6.35`. @source arithmetic */
 export function sizeText(valueMm: number): string {
-  return formatMm(valueMm, Math.abs(valueMm * 10 - Math.round(valueMm * 10)) < 1e-6 ? 1 : 2);
+  return formatMm(valueMm, sizeDecimals(valueMm));
 }
 
 /** The size of a tool or slot: two decimals where tenths would not say it. @source arithmetic */
 export function toolLength(words: SettingWords, valueMm: number): Setting {
-  const isTenth = Math.abs(valueMm * 10 - Math.round(valueMm * 10)) < 1e-6;
-  return plainLength(words, valueMm, isTenth ? 1 : 2);
+  return plainLength(words, valueMm, sizeDecimals(valueMm));
 }
 
 /** What stands beside the machine's own unit: the other unit; for a crank the length of its travel. */
