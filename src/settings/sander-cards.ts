@@ -108,8 +108,8 @@ function sanderCard(c: SanderCard): CardSpec {
   });
 }
 
-/** Cards of the thickness sander. Limits of the readings are those of the route. */
-export const sanderCards: readonly CardSpec[] = [
+/** What is brought to thickness. Limits of the readings are those of the route. */
+const thicknesses: readonly SanderCard[] = [
   {
     id: 'sand-top',
     title: 'Sand the top, before the ring',
@@ -204,4 +204,7 @@ export const sanderCards: readonly CardSpec[] = [
     wood: 'dense',
     onPiece: ['Flat before thin: no light under a straightedge'],
   },
-].map((c) => sanderCard(c as SanderCard));
+];
+
+/** Cards of the thickness sander. */
+export const sanderCards: readonly CardSpec[] = thicknesses.map(sanderCard);
