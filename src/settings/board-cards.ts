@@ -1,5 +1,6 @@
 import { formatMm } from '../quantity/print-length.ts';
 import { jigsOf } from '../shop/shop.ts';
+import { sagMm } from './body-cards.ts';
 import { placeOf } from './jig-rounding.ts';
 import { countSetting, jigSetting, plainAngle, plainLength } from './make-setting.ts';
 import { type CardSpec, cardSpec, MAY_CHANGE } from './setting.ts';
@@ -162,7 +163,7 @@ const boardRadius = cardSpec({
   build({ of, maybe, shop }) {
     const place = placeOf(jigsOf(shop, 'radius-block'), of('board.radius'), 'nearest');
     const endMm = maybe('board.width.end') ?? of('board.width.fret_12');
-    const fall = (widthMm: number): number => place.at - Math.sqrt(place.at ** 2 - (widthMm / 2) ** 2);
+    const fall = (widthMm: number): number => sagMm(place.at, widthMm);
     return {
       settings: [
         jigSetting(
