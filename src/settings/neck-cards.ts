@@ -53,10 +53,15 @@ const headScarf = cardSpec({
   },
 });
 
-/** The cutter for a slot: as wide as the slot if there is one, else the widest that goes in. @source common practice, no published source */
-export function slotCutter(shop: Shop, widthMm: number): number {
+/** The widest cutter that goes into a slot; undefined when none does. @source common practice, no published source */
+export function widestInSlot(shop: Shop, widthMm: number): number | undefined {
   const fits = shop.cutters.map((c) => c.diameterMm).filter((d) => d <= widthMm + 0.061);
-  return fits.sort((a, b) => b - a)[0] ?? widthMm;
+  return fits.sort((a, b) => b - a)[0];
+}
+
+/** The cutter for a slot: the widest that goes in, else one as wide as the slot. @source common practice, no published source */
+export function slotCutter(shop: Shop, widthMm: number): number {
+  return widestInSlot(shop, widthMm) ?? widthMm;
 }
 
 const rodSlot = cardSpec({

@@ -7,8 +7,11 @@ import { type CardSpec, cardSpec, MAY_CHANGE, type Setting } from './setting.ts'
 /** Face lost when the ring is levelled, mm. @source common practice, no published source */
 export const FACE_LOSS_MM = 0.05;
 
-/** Cutter used when the shop names none, by channel width. */
+/** Cutters taken when the shop names none. */
 const PLAIN_CUTTERS_MM = [1.6, 2.4, 3.2];
+
+const cuttersMm = (shop: Shop): readonly number[] =>
+  shop.cutters.length > 0 ? shop.cutters.map((c) => c.diameterMm) : PLAIN_CUTTERS_MM;
 
 /**
  * The cutter for a channel: the widest that is not wider than half of it, so that each wall is cut by itself; else
@@ -19,9 +22,10 @@ const PLAIN_CUTTERS_MM = [1.6, 2.4, 3.2];
  * @source         common practice, no published source
  */
 export function channelCutter(shop: Shop, widthMm: number): number | undefined {
-  const all = shop.cutters.length > 0 ? shop.cutters.map((c) => c.diameterMm) : PLAIN_CUTTERS_MM;
   const widest = (most: number): number | undefined =>
-    all.filter((d) => d <= most + 1e-9).sort((a, b) => b - a)[0];
+    cuttersMm(shop)
+      .filter((d) => d <= most + 1e-9)
+      .sort((a, b) => b - a)[0];
   return widest(widthMm / 2) ?? widest(widthMm);
 }
 
@@ -38,14 +42,13 @@ export function ringCutter(shop: Shop, innerMm: number, outerMm: number): number
   const jigs = jigsOf(shop, 'ring-jig');
   if (usual === undefined || !jigs.some((j) => j.adjust.kind === 'fixed')) return usual;
   const offMm = (cutterMm: number): number => {
-    const inner = innerMm + cutterMm / 2;
-    const outer = outerMm - cutterMm / 2;
+    const { innerCentreMm, outerCentreMm } = ringWays(innerMm, outerMm, cutterMm);
     const off =
-      Math.abs(placeOf(jigs, inner, 'more').at - inner) + Math.abs(placeOf(jigs, outer, 'less').at - outer);
+      Math.abs(placeOf(jigs, innerCentreMm, 'more').at - innerCentreMm) +
+      Math.abs(placeOf(jigs, outerCentreMm, 'less').at - outerCentreMm);
     return Math.round(off * 100) / 100;
   };
-  const all = shop.cutters.length > 0 ? shop.cutters.map((c) => c.diameterMm) : PLAIN_CUTTERS_MM;
-  return all
+  return cuttersMm(shop)
     .filter((d) => d <= outerMm - innerMm + 1e-9)
     .reduce((best, d) => (offMm(d) < offMm(best) - 1e-9 ? d : best), usual);
 }
@@ -78,9 +81,14 @@ export function ringWays(innerMm: number, outerMm: number, cutterMm: number): Ri
   return { cutterMm, innerCentreMm, outerCentreMm, betweenMm };
 }
 
+/** The size nearest to a wanted one, the first of two as near; undefined when there is none. @source arithmetic */
+export function nearestSize(sizesMm: readonly number[], wantedMm: number): number | undefined {
+  return [...sizesMm].sort((a, b) => Math.abs(a - wantedMm) - Math.abs(b - wantedMm))[0];
+}
+
 /** The pin of the shop that is nearest to the pilot hole of the pattern; the pilot itself when none is named. */
 export function pinFor(shop: Shop, pilotMm: number): number {
-  return [...shop.pinsMm].sort((a, b) => Math.abs(a - pilotMm) - Math.abs(b - pilotMm))[0] ?? pilotMm;
+  return nearestSize(shop.pinsMm, pilotMm) ?? pilotMm;
 }
 
 const pilotHole = cardSpec({
@@ -96,19 +104,17 @@ const pilotHole = cardSpec({
     const spareMm = maybe('allowance.saw') ?? 0;
     return {
       settings: [
-        {
-          ...plainLength(
-            {
-              id: 'pilot.drill',
-              label: 'Drill, same as the pin',
-              figures: ['hole.pilot_diameter'],
-              low: pinMm,
-              high: pinMm + 0.08,
-            },
-            pinMm,
-            2,
-          ),
-        },
+        plainLength(
+          {
+            id: 'pilot.drill',
+            label: 'Drill, same as the pin',
+            figures: ['hole.pilot_diameter'],
+            low: pinMm,
+            high: pinMm + 0.08,
+          },
+          pinMm,
+          2,
+        ),
         plainLength(
           {
             id: 'pilot.from_neck_end',
@@ -137,7 +143,7 @@ const pilotHole = cardSpec({
   },
 });
 
-/** Depth as a machine gives it, with the loss of levelling said beside it. */
+/** Depth of the ring channel as the machine gives it. */
 function depthSetting(shop: Shop, depthMm: number): Setting {
   const words = {
     id: 'ring.depth',
@@ -149,8 +155,8 @@ function depthSetting(shop: Shop, depthMm: number): Setting {
   return machineLength(words, depthMm, machineAt(shop, 'rosette-bench', 'depth'), 'less');
 }
 
-/** Steps in which the depth is taken: never deeper than the machine's largest cut, and two at least. */
-export function depthSteps(shop: Shop, station: string, depthMm: number): number {
+/** Steps in which the depth is taken: never deeper than the machine's largest cut, and two at least beyond 0.6 mm. */
+function depthSteps(shop: Shop, station: string, depthMm: number): number {
   const most = machineAt(shop, station, 'depth')?.largestCutMm ?? 1;
   return Math.max(depthMm > 0.6 ? 2 : 1, Math.ceil(depthMm / most - 1e-9));
 }
@@ -182,7 +188,6 @@ const ringChannel = cardSpec({
     const inner = placeOf(jigs, ways.innerCentreMm, 'more');
     const outer = placeOf(jigs, ways.outerCentreMm, 'less');
     const between = ways.betweenMm.map((r) => placeOf(jigs, r, 'nearest').at);
-    const inches = { figures: ['rosette.inner_radius', 'rosette.outer_radius'] };
     const depth = depthSetting(shop, depthMm);
     const cuts = depthSteps(shop, 'rosette-bench', depthMm);
     const least = maybe('rosette.wood_left.least_at_cutting');
@@ -205,7 +210,7 @@ const ringChannel = cardSpec({
             {
               id: `ring.between.${i + 1}`,
               label: between.length === 1 ? 'Clean between, once' : `Clean between, ${i + 1}`,
-              ...inches,
+              figures: ['rosette.inner_radius', 'rosette.outer_radius'],
             },
             r,
           ),

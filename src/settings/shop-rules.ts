@@ -7,7 +7,8 @@ import { JIG_KINDS, type JigKind, jigsOf, machineAt, mouldsOf, type Shop } from 
 import { bladeTurnMm, sagMm } from './body-cards.ts';
 import { placeOf, placeText } from './jig-rounding.ts';
 import { roundToMachine } from './machine-rounding.ts';
-import { pinFor, ringCutter, ringWays } from './ring-cards.ts';
+import { widestInSlot } from './neck-cards.ts';
+import { nearestSize, pinFor, ringCutter, ringWays } from './ring-cards.ts';
 
 /** A rule of pattern against shop, judged. The same words as the rules of a pattern. */
 export interface ShopJudged {
@@ -40,7 +41,6 @@ interface Found {
   readonly text: string;
   readonly why: string;
   readonly remedy: string;
-  readonly source?: string;
   readonly place?: string;
 }
 
@@ -141,7 +141,7 @@ const pilotPin: ShopRule = (of, shop) => {
     place: 'hole.pilot_diameter',
   };
   if (shop.drillsMm.length === 0) return [pin];
-  const drillMm = [...shop.drillsMm].sort((a, b) => Math.abs(a - pinMm) - Math.abs(b - pinMm))[0] as number;
+  const drillMm = nearestSize(shop.drillsMm, pinMm) as number;
   return [
     pin,
     {
@@ -167,8 +167,7 @@ const grooveCutters: ShopRule = (of, shop) => {
   return grooves.flatMap(([input, id, label]) => {
     const widthMm = of(input);
     if (widthMm === undefined) return [];
-    const fits = shop.cutters.map((c) => c.diameterMm).filter((d) => d <= widthMm + 0.061);
-    const cutterMm = fits.sort((a, b) => b - a)[0] ?? Math.min(...shop.cutters.map((c) => c.diameterMm));
+    const cutterMm = widestInSlot(shop, widthMm) ?? Math.min(...shop.cutters.map((c) => c.diameterMm));
     return [
       {
         id: `shop.${id}_cutter`,
@@ -213,7 +212,7 @@ interface JigCheck {
   readonly label: string;
   readonly why: string;
   readonly hardAbs: number;
-  readonly softAbs?: number;
+  readonly softAbs: number;
   /** What the jig is off on the work, unit of the rule. */
   off(jig: number, pattern: number, of: Numbers): number | undefined;
   /** How that is said. */
@@ -328,7 +327,7 @@ const jigRules: ShopRule = (of, shop) =>
         value: off,
         unit,
         hard: { low: -check.hardAbs, high: check.hardAbs },
-        ...(check.softAbs === undefined ? {} : { soft: { low: -check.softAbs, high: check.softAbs } }),
+        soft: { low: -check.softAbs, high: check.softAbs },
         text: `your ${label} gives ${placeText(place.at, unit)}, the pattern says ${placeText(pattern, unit)}: ${check.offWords} ${offText}`,
         why: check.why,
         remedy: `Change the pattern: set ${patternWay}; or change the shop: make a ${label} of ${placeText(pattern, unit)}.`,
@@ -424,7 +423,7 @@ const sander: ShopRule = (of, shop) => {
 const tunerDrill: ShopRule = (of, shop) => {
   const holeMm = of('neck.tuner_hole');
   if (holeMm === undefined || shop.drillsMm.length === 0) return NONE;
-  const nearest = [...shop.drillsMm].sort((a, b) => Math.abs(a - holeMm) - Math.abs(b - holeMm))[0] as number;
+  const nearest = nearestSize(shop.drillsMm, holeMm) as number;
   return [
     {
       id: 'shop.tuner_drill',
@@ -476,7 +475,7 @@ function judged(f: Found): ShopJudged {
   return {
     ...f,
     unit: f.unit ?? 'mm',
-    source: f.source ?? TRADE,
+    source: TRADE,
     state,
     text: `${capital(f.text)}.`,
     remedy: state === 'met' ? '' : f.remedy,
