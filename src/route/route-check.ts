@@ -1,4 +1,4 @@
-import { type InstrumentId, instrumentIds, type Operation, type Part, type Route } from './route-types.ts';
+import type { InstrumentId, Operation, Part, Route } from './route-types.ts';
 
 /** Likely minutes after which a stretch of work must have a stopping place. */
 export const longestStretchMin = 35;
@@ -31,7 +31,7 @@ export type Ancestors = ReadonlyMap<string, ReadonlySet<string>>;
  *
  * @param route  a route
  * @throws RangeError when an operation comes after itself; the ring is named in order
- * @source plane-geometry
+ * @source arithmetic
  */
 export function ancestorsOf(route: Pick<Route, 'operations'>): Ancestors {
   const byId = new Map(route.operations.map((o) => [o.id, o]));
@@ -272,9 +272,4 @@ export function unknownFigures(route: Route, known: (id: string) => boolean): re
   return [...figureIdsOf(route)]
     .filter((id) => !id.startsWith('shop.') && !known(id))
     .map((id) => `the route names the figure ${id}, which does not exist`);
-}
-
-/** Kinds of instrument an operation is left out for. */
-export function notMadeFor(o: Operation): readonly InstrumentId[] {
-  return instrumentIds.filter((k) => !o.instruments.includes(k));
 }

@@ -23,15 +23,3 @@ export function stationRule(route: Route, shop: Shop, stationId: string, band: A
     ? (rules[stationId]?.[band] ?? 'alone')
     : route.ageRules.otherStations;
 }
-
-/**
- * How many can work at a station at once in this shop.
- *
- * @returns  0 when the shop has none
- * @source   arithmetic
- */
-export function stationCapacity(route: Route, shop: Shop, stationId: string): number {
-  const here = shop.stations.get(stationId);
-  if (here?.isHere === false) return 0;
-  return here?.capacity ?? route.stations.find((s) => s.id === stationId)?.capacity ?? 0;
-}

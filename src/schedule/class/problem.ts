@@ -125,11 +125,6 @@ export interface PlanEntry {
   readonly helperId?: string;
 }
 
-/** A whole plan. */
-export interface ClassPlan {
-  readonly entries: readonly PlanEntry[];
-}
-
 /** Start of the work of an entry. */
 export function beginOf(entry: PlanEntry): number {
   return entry.pieces[0]!.beginMin;
