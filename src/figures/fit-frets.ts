@@ -1,13 +1,6 @@
 import { CENTS_PER_NEPER, fretPlaceMm } from '../mechanics/stiff-string.ts';
+import type { MeasuredFret } from '../pattern/read-measured.ts';
 import { InputError } from '../quantity/input-error.ts';
-
-/** One measured fret place. */
-export interface MeasuredFret {
-  /** 0 is the nut face. */
-  readonly fret: number;
-  /** From any one datum, measured along the centre line; mm. */
-  readonly placeMm: number;
-}
 
 /** One fret and how far its slot lies off the scale found. */
 export interface FretResidual extends MeasuredFret {

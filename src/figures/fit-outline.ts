@@ -9,18 +9,9 @@ import { type OutlineNumbers, outlineHandles, outlinePieces } from '../geometry/
 import { piecesThroughPoints } from '../geometry/outline-through-points.ts';
 import type { Point } from '../geometry/point.ts';
 import { minimiseSquares } from '../numeric/least-squares.ts';
+import type { MeasuredStations } from '../pattern/read-measured.ts';
 import { InputError } from '../quantity/input-error.ts';
-
-/** What is measured of a template. */
-export interface MeasuredOutline {
-  /** Half width and place from the neck end, neck end first; the two ends on the centre line left out. */
-  readonly points: readonly Point[];
-  /** Length of the body when it was measured. */
-  readonly lengthMm?: number;
-  /** How far the two sides differ, and where, when both were measured. */
-  readonly asymmetryMm?: number;
-  readonly asymmetryYMm?: number;
-}
+import { handleRoomMm, impossibleNumbers } from './outline.ts';
 
 /** One measured place and how far the fitted outline misses it. */
 export interface OutlineResidual {
@@ -66,14 +57,10 @@ const toNumbers = (v: readonly number[]): OutlineNumbers => ({
 
 /** The outline of trial numbers; undefined where they draw none. */
 function outlineOf(n: OutlineNumbers): HalfOutline | undefined {
-  const isOrdered =
-    n.upperYMm > 0 && n.upperYMm < n.waistYMm && n.waistYMm < n.lowerYMm && n.lowerYMm < n.lengthMm;
-  const isWaisted = n.waistWidthMm < n.upperWidthMm && n.waistWidthMm < n.lowerWidthMm;
   const radii = [n.upperRadiusMm, n.waistRadiusMm, n.lowerRadiusMm, n.neckEndRadiusMm, n.tailRadiusMm];
-  if (!isOrdered || !isWaisted || radii.some((r) => !(r > 5))) return undefined;
+  if (!(n.upperYMm > 0) || radii.some((r) => !(r > 5)) || impossibleNumbers(n)) return undefined;
   const h = outlineHandles(n);
-  const room = Math.min(h.neckEnd.roomMm, h.upper.roomMm, h.lower.roomMm, h.tail.roomMm);
-  return h.isSettled && room > 0 ? halfOutline(outlinePieces(n, h)) : undefined;
+  return h.isSettled && handleRoomMm(h) > 0 ? halfOutline(outlinePieces(n, h)) : undefined;
 }
 
 /** Radii that leave room between the handles: sixty-two hundredths of the run at the ends, a third between stations. */
@@ -127,7 +114,7 @@ function startingNumbers(points: readonly Point[], lengthMm: number): OutlineNum
 }
 
 /** Refuses what no symmetric outline can be fitted to. */
-function checkMeasured(measured: MeasuredOutline): void {
+function checkMeasured(measured: MeasuredStations): void {
   const { points, asymmetryMm, asymmetryYMm } = measured;
   if (points.length < LEAST_POINTS)
     throw new InputError(
@@ -181,7 +168,7 @@ function guessedLengthMm(points: readonly Point[]): number {
  * @throws InputError when the points are too few, make no body with a waist, or the sides differ by more than 6 mm
  * @source          least-squares
  */
-export function fitOutline(measured: MeasuredOutline): FittedOutline {
+export function fitOutline(measured: MeasuredStations): FittedOutline {
   checkMeasured(measured);
   const points = [...measured.points].sort((a, b) => a.yMm - b.yMm);
   const lengthMm = measured.lengthMm ?? guessedLengthMm(points);

@@ -53,7 +53,8 @@ const outlineNumbers: Figure<OutlineNumbers> = figure({
     own ? absent('the own outline takes the place of the few numbers') : (impossibleNumbers(n) ?? n),
 });
 
-function impossibleNumbers(n: OutlineNumbers): Finding | undefined {
+/** Why these numbers draw no outline: places out of order or a waist wider than a bout; undefined when they may. @source plane-geometry */
+export function impossibleNumbers(n: OutlineNumbers): Finding | undefined {
   const mm = (x: number): string => x.toFixed(1);
   const stations: readonly (readonly [string, number, string, number])[] = [
     ['The upper bout', n.upperYMm, 'the waist', n.waistYMm],
@@ -119,6 +120,10 @@ export const outlineHandleLengths: Figure<OutlineHandles> = figure({
     }),
 });
 
+/** Run left between the handles of the tightest piece, mm; below 0 they cross. @source plane-geometry */
+export const handleRoomMm = (h: OutlineHandles): number =>
+  Math.min(h.neckEnd.roomMm, h.upper.roomMm, h.lower.roomMm, h.tail.roomMm);
+
 /** What the handles leave of each piece; below 0 they cross and there is no outline. */
 export const outlineHandleRoom: Figure<number> = figure({
   id: 'outline.handle_room',
@@ -127,7 +132,7 @@ export const outlineHandleRoom: Figure<number> = figure({
   formula: 'least of: station spacing less both handles; end piece run less its handle',
   source: ownConstruction,
   from: { h: outlineHandleLengths },
-  compute: ({ h }) => Math.min(h.neckEnd.roomMm, h.upper.roomMm, h.lower.roomMm, h.tail.roomMm),
+  compute: ({ h }) => handleRoomMm(h),
 });
 
 /** The half outline that drives everything: from the few numbers, or the teacher's own curve when he keeps it. */
@@ -147,8 +152,7 @@ export const outline: Figure<HalfOutline> = figure({
         level: 'blocked',
         text: 'The outline needs its widths, places and radii or an own outline; give the numbers that are missing.',
       });
-    const room = Math.min(h.neckEnd.roomMm, h.upper.roomMm, h.lower.roomMm, h.tail.roomMm);
-    return room > 0 ? halfOutline(outlinePieces(n, h)) : handlesCross(n, h);
+    return handleRoomMm(h) > 0 ? halfOutline(outlinePieces(n, h)) : handlesCross(n, h);
   },
 });
 

@@ -1,4 +1,5 @@
 import { parse } from 'yaml';
+import type { Point } from '../geometry/point.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { parseQuantity } from '../quantity/parse-quantity.ts';
 
@@ -12,12 +13,23 @@ interface Table {
   readonly named: ReadonlyMap<string, string>;
 }
 
-/** Half widths as measured. */
+/** What is measured of a template. */
 export interface MeasuredStations {
-  readonly points: readonly { readonly xMm: number; readonly yMm: number }[];
+  /** Half width and place from the neck end, neck end first; the two ends on the centre line left out. */
+  readonly points: readonly Point[];
+  /** Length of the body when it was measured. */
   readonly lengthMm?: number;
+  /** How far the two sides differ, and where, when both were measured. */
   readonly asymmetryMm?: number;
   readonly asymmetryYMm?: number;
+}
+
+/** One measured fret place. */
+export interface MeasuredFret {
+  /** 0 is the nut face. */
+  readonly fret: number;
+  /** From any one datum, measured along the centre line; mm. */
+  readonly placeMm: number;
 }
 
 const LENGTH_UNITS = /\b(mm|cm|in|inch|inches|ft)\b|"/;
@@ -171,10 +183,7 @@ export function readStations(text: string, file: string): MeasuredStations {
  * @throws InputError naming row and column
  * @source inch-1959
  */
-export function readFretPlaces(
-  text: string,
-  file: string,
-): readonly { readonly fret: number; readonly placeMm: number }[] {
+export function readFretPlaces(text: string, file: string): readonly MeasuredFret[] {
   const table = tableOf(text, file);
   const isSingle = (table.rows[0]?.length ?? 0) < 2;
   const fretColumn = Math.max(0, columnOf(table, 'fret', 'n'));
