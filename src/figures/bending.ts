@@ -1,7 +1,7 @@
 import { type Figure, figure, type Member } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { byInstrument, input } from './inputs.ts';
-import { outlineLandmarks, tightestRadius } from './outline.ts';
+import { type Landmark, type OutlineLandmarks, outlineLandmarks, tightestRadius } from './outline.ts';
 import { mend } from './rule-parts.ts';
 
 const practice = 'common practice, no published source';
@@ -108,17 +108,7 @@ export const formerRadii: Figure<readonly Member[]> = figure({
   source: practice,
   from: { marks: outlineLandmarks, springFrac: springBack },
   compute: ({ marks, springFrac }) =>
-    (
-      [
-        ['upper_bout', 'upper bout', marks.upper],
-        ['waist', 'waist', marks.waist],
-        ['lower_bout', 'lower bout', marks.lower],
-      ] as const
-    ).map(([key, name, at]) => ({
-      key,
-      label: `Former radius at the ${name}`,
-      value: formerRadiusMm(at.radiusMm, springFrac),
-    })),
+    perLandmark(marks, 'Former radius at the', (at) => formerRadiusMm(at.radiusMm, springFrac)),
   members: (m) => m,
 });
 
@@ -130,7 +120,7 @@ export const bendMarks: Figure<readonly Member[]> = figure({
   formula: 'arc length of the outline from the neck end',
   source: 'plane-geometry',
   from: { marks: outlineLandmarks },
-  compute: ({ marks }) => markMembers(marks.upper.arcMm, marks.waist.arcMm, marks.lower.arcMm, 'Mark'),
+  compute: ({ marks }) => perLandmark(marks, 'Mark,', (at) => at.arcMm),
   members: (m) => m,
 });
 
@@ -142,21 +132,19 @@ export const bendMarksOnStrip: Figure<readonly Member[]> = figure({
   formula: 'arc length of the outline + spare at the end',
   source: 'plane-geometry',
   from: { marks: outlineLandmarks, spareMm: input('allowance.strip_end') },
-  compute: ({ marks, spareMm }) =>
-    markMembers(
-      marks.upper.arcMm + spareMm,
-      marks.waist.arcMm + spareMm,
-      marks.lower.arcMm + spareMm,
-      'Mark on the strip',
-    ),
+  compute: ({ marks, spareMm }) => perLandmark(marks, 'Mark on the strip,', (at) => at.arcMm + spareMm),
   members: (m) => m,
 });
 
-function markMembers(upperMm: number, waistMm: number, lowerMm: number, what: string): readonly Member[] {
+function perLandmark(
+  { upper, waist, lower }: OutlineLandmarks,
+  what: string,
+  valueAt: (at: Landmark) => number,
+): readonly Member[] {
   return [
-    { key: 'upper_bout', label: `${what}, upper bout`, value: upperMm },
-    { key: 'waist', label: `${what}, waist`, value: waistMm },
-    { key: 'lower_bout', label: `${what}, lower bout`, value: lowerMm },
+    { key: 'upper_bout', label: `${what} upper bout`, value: valueAt(upper) },
+    { key: 'waist', label: `${what} waist`, value: valueAt(waist) },
+    { key: 'lower_bout', label: `${what} lower bout`, value: valueAt(lower) },
   ];
 }
 
