@@ -29,6 +29,10 @@ export const topDome: Figure<TopDome> = figure({
   compute: ({ lengthMm, radiusMm, apexMm }) => ({ radiusMm, apexYMm: apexMm ?? lengthMm / 2 }),
 });
 
+/** Crown of the unstrung top over the rim plane on the centre line, mm; undefined outside the sphere. @source plane-geometry */
+export const crownOf = ({ radiusMm, apexYMm }: TopDome, yMm: number): number | undefined =>
+  radiusMm === undefined ? 0 : crownMm(radiusMm, apexYMm, yMm);
+
 const beyondSphere = (what: string): Finding =>
   finding({
     code: 'dome-too-small',
@@ -45,10 +49,7 @@ export const crownAtSaddle: Figure<number> = figure({
   formula: 'height of the sphere over the rim plane on the centre line at the saddle',
   source: 'plane-geometry',
   from: { dome: topDome, saddleMm: saddleY },
-  compute: ({ dome, saddleMm }) =>
-    dome.radiusMm === undefined
-      ? 0
-      : (crownMm(dome.radiusMm, dome.apexYMm, saddleMm) ?? beyondSphere('The saddle')),
+  compute: ({ dome, saddleMm }) => crownOf(dome, saddleMm) ?? beyondSphere('The saddle'),
 });
 
 const sagitta = (id: string, label: string, radius: Figure<number>, chord: Figure<number>, over: string) =>

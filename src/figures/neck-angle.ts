@@ -1,8 +1,7 @@
-import { crownMm } from '../geometry/sphere.ts';
 import { type Figure, figure } from '../graph/figure.ts';
 import type { Rule } from '../graph/rule.ts';
 import { finding } from '../quantity/finding.ts';
-import { crownAtSaddle, topDome } from './dome.ts';
+import { crownAtSaddle, crownOf, topDome } from './dome.ts';
 import { byInstrument, input } from './inputs.ts';
 import { boardEndY } from './join.ts';
 import { saddleY } from './saddle-place.ts';
@@ -27,15 +26,13 @@ export const crownBoardEnd: Figure<number> = figure({
   source: 'plane-geometry',
   from: { dome: topDome, yMm: boardEndY },
   compute: ({ dome, yMm }) =>
-    dome.radiusMm === undefined
-      ? 0
-      : (crownMm(dome.radiusMm, dome.apexYMm, yMm) ??
-        finding({
-          code: 'dome-too-small',
-          level: 'blocked',
-          text: 'The board end lies outside the dome sphere; make the dome radius larger.',
-          source: 'plane-geometry',
-        })),
+    crownOf(dome, yMm) ??
+    finding({
+      code: 'dome-too-small',
+      level: 'blocked',
+      text: 'The board end lies outside the dome sphere; make the dome radius larger.',
+      source: 'plane-geometry',
+    }),
 });
 
 /** Fret tops over the rim plane at the join. */
