@@ -1,9 +1,10 @@
 import { createCatalogue } from '../graph/catalogue.ts';
-import { checkRules } from '../graph/remedy.ts';
+import { checkRules, type InputLimits } from '../graph/remedy.ts';
 import { figuresOfRule, type Rule } from '../graph/rule.ts';
 import { evaluate, type Given, type Override, type Sheet } from '../graph/sheet.ts';
 import { inputTable } from '../pattern/input-table.ts';
 import type { Pattern } from '../pattern/pattern.ts';
+import { inputSpec } from '../pattern/pattern-file.ts';
 import { allFigures, allRules } from './catalogue.ts';
 import { givenInputs, input } from './inputs.ts';
 import { structureRules } from './structure.ts';
@@ -41,9 +42,5 @@ export function sheetOfPattern(pattern: Pattern, options: SheetOptions = {}): Sh
   return evaluate(patternCatalogue, given, options.previous);
 }
 
-const limitsById = new Map(inputTable.map((i) => [i.id as string, { low: i.low, high: i.high }]));
-
-/** Plausible limits of an input, for `graph/remedy.ts`. @source arithmetic */
-export function inputLimits(id: string): { readonly low: number; readonly high: number } | undefined {
-  return limitsById.get(id);
-}
+/** Plausible limits of an input, for `graph/remedy.ts`. */
+export const inputLimits: InputLimits = inputSpec;
