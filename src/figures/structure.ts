@@ -294,12 +294,7 @@ const withTop: Figure<AirWithTop> = figure({
       text: 'None of the first three modes of the top moves air; check the outline and the braces.',
     }),
 });
-const airTone = (
-  id: string,
-  label: string,
-  pick: (t: AirWithTop) => number,
-  plainer: Figure,
-): Figure<number> =>
+const airTone = (id: string, label: string, pick: (t: AirWithTop) => number): Figure<number> =>
   figure({
     id,
     unit: 'Hz',
@@ -309,22 +304,12 @@ const airTone = (
     source: 'christensen-vistisen-1980',
     from: { tones: withTop },
     compute: ({ tones }) => pick(tones),
-    plainer,
+    plainer: input('air.bare_top'),
   });
 /** Lower tone with the computed top. */
-export const airLow = airTone(
-  'structure.air.low',
-  'Main air tone with the computed top',
-  (t) => t.lowHz,
-  input('air.bare_top'),
-);
+export const airLow = airTone('structure.air.low', 'Main air tone with the computed top', (t) => t.lowHz);
 /** Upper tone with the computed top. */
-export const airHigh = airTone(
-  'structure.air.high',
-  'Main top tone with the computed top',
-  (t) => t.highHz,
-  input('air.bare_top'),
-);
+export const airHigh = airTone('structure.air.high', 'Main top tone with the computed top', (t) => t.highHz);
 
 /** Figures of the structure. */
 export const structureFigures: readonly Figure[] = [
