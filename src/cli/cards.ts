@@ -6,7 +6,7 @@ import { cardsAbout } from '../prints/cards-about.ts';
 import { InputError } from '../quantity/input-error.ts';
 import type { SettingCard, Unset } from '../settings/setting.ts';
 import { settingsOf } from '../settings/settings-of.ts';
-import type { Shop } from '../shop/shop.ts';
+import { PAPERS, type PaperName, type Shop } from '../shop/shop.ts';
 import { say, sayJson, writeWhole } from './door.ts';
 import { patternArgument } from './pattern-argument.ts';
 import { shopArgument } from './shop-argument.ts';
@@ -21,9 +21,7 @@ export interface CardsOptions {
   readonly json?: boolean;
 }
 
-const PAPERS = ['letter', 'a4', 'a3', 'sheet'] as const;
-
-function paperOf(name: string | undefined, shop: Shop): (typeof PAPERS)[number] {
+function paperOf(name: string | undefined, shop: Shop): PaperName {
   const paper = name ?? shop.paper;
   const found = PAPERS.find((p) => p === paper);
   if (!found)

@@ -1,8 +1,8 @@
 import { sheetOfPattern } from '../figures/pattern-sheet.ts';
 import { computeDear } from '../graph/sheet.ts';
 import { type WhyNode, whyTree } from '../graph/why.ts';
-import { nearestWord } from '../pattern/read-yaml.ts';
 import { InputError } from '../quantity/input-error.ts';
+import { nearestWord } from '../quantity/words.ts';
 import { say, sayJson } from './door.ts';
 import { patternArgument } from './pattern-argument.ts';
 import { figureLine } from './sheet.ts';

@@ -1,10 +1,11 @@
 import { isMap, isScalar, isSeq, stringify } from 'yaml';
 import { InputError } from '../quantity/input-error.ts';
 import { parseQuantity } from '../quantity/parse-quantity.ts';
+import { nearestWord } from '../quantity/words.ts';
 import { inputTable } from './input-table.ts';
 import type { Pattern } from './pattern.ts';
 import { fieldOf, inputSpec } from './pattern-file.ts';
-import { nearestWord, parseSource } from './read-yaml.ts';
+import { parseSource } from './read-yaml.ts';
 
 /** One change to a pattern's text. */
 export interface PatternEdit {

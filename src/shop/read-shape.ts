@@ -1,5 +1,6 @@
 import { InputError } from '../quantity/input-error.ts';
 import { requireQuantity } from '../quantity/length.ts';
+import { nearestWord } from '../quantity/words.ts';
 import type { Field, Shape, VariantShape } from './shape.ts';
 
 /** A value read by its shape: amounts as numbers in the base unit, groups as plain objects with the keys of the file. */
@@ -15,29 +16,6 @@ const shownValue = (value: unknown): string => {
 
 function refuse(code: string, member: string, sentence: string): never {
   throw new InputError(code, `${member}: ${sentence}`, member);
-}
-
-/** Letters to change from one word to another, for "did you mean". */
-function editDistance(a: string, b: string): number {
-  let before = Array.from({ length: b.length + 1 }, (_, j) => j);
-  for (let i = 1; i <= a.length; i++) {
-    const row = [i];
-    for (let j = 1; j <= b.length; j++) {
-      const same = a[i - 1] === b[j - 1] ? 0 : 1;
-      row.push(Math.min((before[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (before[j - 1] ?? 0) + same));
-    }
-    before = row;
-  }
-  return before[b.length] ?? 0;
-}
-
-/** The known word nearest to a mistyped one, if it is near. @source arithmetic */
-export function nearestWord(word: string, known: readonly string[]): string | undefined {
-  const ranked = known
-    .map((k) => ({ k, distance: editDistance(word, k) }))
-    .sort((x, y) => x.distance - y.distance);
-  const best = ranked[0];
-  return best && best.distance <= Math.max(2, word.length / 3) ? best.k : undefined;
 }
 
 function refuseKey(key: string, known: readonly string[], member: string): never {
