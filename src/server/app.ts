@@ -140,7 +140,10 @@ export async function buildApp(
   );
   for (const route of routeTable) addRoute(app, context, route);
   await addPage(app, options.webFolder);
-  app.addHook('onClose', async () => context.live.close());
+  app.addHook('onClose', async () => {
+    context.live.close();
+    await context.pdf.close();
+  });
   return app;
 }
 

@@ -2,6 +2,7 @@ import type { OpenStore } from '../store/dialect/open-sqlite.ts';
 import type { EventsRepository } from '../store/events/events.repository.ts';
 import type { PeopleRepository } from '../store/people/people.repository.ts';
 import type { SessionsRepository } from '../store/sessions/sessions.repository.ts';
+import type { PdfMaker } from './prints/pdf-maker.ts';
 import type { Live } from './record/live.ts';
 import type { ServerRecorder } from './record/recorder.ts';
 
@@ -13,6 +14,7 @@ export interface Context {
   readonly sessions: SessionsRepository;
   readonly live: Live;
   readonly recorder: ServerRecorder;
+  readonly pdf: PdfMaker;
   readonly nowMs: () => number;
   readonly randomBytes: (count: number) => Uint8Array;
   /** Folder of data/ with the starting patterns, the route and the shop. */

@@ -5,6 +5,7 @@ import { openStore } from '../store/open-store.ts';
 import { buildApp } from './app.ts';
 import { isEmpty, seedDemo } from './demo/demo.service.ts';
 import { makeContext } from './make-context.ts';
+import { pdfMakerBeside } from './prints/pdf-maker.ts';
 
 /** How the server is started. */
 export interface StartOptions {
@@ -41,7 +42,10 @@ function lanAddresses(port: number): string[] {
  */
 export async function startServer(options: StartOptions): Promise<RunningServer> {
   const store = await openStore(options.data);
-  const context = await makeContext(store, { dataFolder: path.join(options.root, 'data') });
+  const context = await makeContext(store, {
+    dataFolder: path.join(options.root, 'data'),
+    pdf: pdfMakerBeside(path.join(options.root, 'dist/cli/pdf-worker.mjs')),
+  });
   if (options.demo && (await isEmpty(context))) await seedDemo(context);
   const app = await buildApp(context, {
     webFolder: path.join(options.root, 'dist/web'),

@@ -4,6 +4,7 @@ import { eventsRepository } from '../store/events/events.repository.ts';
 import { peopleRepository } from '../store/people/people.repository.ts';
 import { sessionsRepository } from '../store/sessions/sessions.repository.ts';
 import type { Context } from './context.ts';
+import { type PdfMaker, pdfMakerHere } from './prints/pdf-maker.ts';
 import { makeLive } from './record/live.ts';
 import { serverRecorder } from './record/recorder.ts';
 
@@ -12,6 +13,8 @@ export interface ContextOptions {
   readonly dataFolder: string;
   readonly nowMs?: () => number;
   readonly randomBytes?: (count: number) => Uint8Array;
+  /** Where PDFs are made; left out: on the thread that asks. */
+  readonly pdf?: PdfMaker;
 }
 
 /** Puts together what the routes use. */
@@ -31,6 +34,7 @@ export async function makeContext(store: OpenStore, options: ContextOptions): Pr
     sessions: sessionsRepository(store.db),
     live: makeLive(),
     recorder: serverRecorder(runId, Number(last?.last ?? 0), nowMs, random),
+    pdf: options.pdf ?? pdfMakerHere,
     nowMs,
     randomBytes: random,
     dataFolder: options.dataFolder,

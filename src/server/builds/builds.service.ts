@@ -3,8 +3,6 @@ import type { BuildFacts } from '../../course/build-facts.ts';
 import { type ClassState, finishOf } from '../../course/class-state.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { ringOf } from '../../course/ring.ts';
-import { loadFonts } from '../../output/fonts-node.ts';
-import { drawingsToPdf } from '../../output/pdf.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { certificate } from '../../prints/certificate.ts';
 import { type PassportAbout, passport, passportParts } from '../../prints/passport.ts';
@@ -86,15 +84,15 @@ export async function passportPdf(
       isDemo: about.isDemo,
     }),
   ];
-  return drawingsToPdf(
-    pages.map((drawing) => ({ kind: 'fixed', drawing }) as const),
-    {
+  return context.pdf.make({
+    kind: 'pages',
+    pages: pages.map((drawing) => ({ kind: 'fixed', drawing })),
+    options: {
       paper,
-      fonts: loadFonts(),
       documentTitle: `Passport of build ${about.number ?? build}`,
       createdOn: about.printedOn,
     },
-  );
+  });
 }
 
 /** Events that say something of people rather than of the instrument: they stay with the course. */

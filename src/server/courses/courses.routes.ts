@@ -21,6 +21,7 @@ export const courseRoutes: readonly ServerRoute[] = [
       const pdf = await sessionPaper({
         ...found,
         nowMs: context.nowMs(),
+        pdf: context.pdf,
         paper: paperAsked(query['paper'], found.state.course.setUp?.units === 'mm' ? 'a4' : 'letter'),
       });
       reply.header('content-type', 'application/pdf');

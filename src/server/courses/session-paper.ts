@@ -3,9 +3,7 @@ import { type ClassState, labelOf } from '../../course/class-state.ts';
 import { type SessionSheet, sessionOfPaper, sessionSheet } from '../../course/session-sheet.ts';
 import { stationBatch } from '../../course/station-batch.ts';
 import type { Drawing } from '../../drawing/model.ts';
-import { loadFonts } from '../../output/fonts-node.ts';
 import type { PaperName } from '../../output/paper.ts';
-import { drawingsToPdf } from '../../output/pdf.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { batchCard } from '../../prints/batch-card.ts';
 import {
@@ -15,6 +13,7 @@ import {
   substituteSheet,
 } from '../../prints/session-sheet.ts';
 import { isFinding } from '../../quantity/finding.ts';
+import type { PdfMaker } from '../prints/pdf-maker.ts';
 import { Refusal } from '../refusal.ts';
 
 interface PaperWish {
@@ -22,6 +21,7 @@ interface PaperWish {
   readonly patternOf: (facts: BuildFacts) => Pattern;
   readonly nowMs: number;
   readonly paper: PaperName;
+  readonly pdf: PdfMaker;
 }
 
 /** `Tuesday 3 November, 18:30`, by the clock of the server. */
@@ -92,8 +92,9 @@ export async function sessionPaper(wish: PaperWish): Promise<Uint8Array> {
     ...batchPages(wish, sheet, about),
     ...partTags(sheet, about),
   ];
-  return drawingsToPdf(
-    drawings.map((drawing) => ({ kind: 'fixed', drawing }) as const),
-    { paper, fonts: loadFonts(), documentTitle: `${about.course}, ${about.session}`, createdOn: day },
-  );
+  return wish.pdf.make({
+    kind: 'pages',
+    pages: drawings.map((drawing) => ({ kind: 'fixed', drawing })),
+    options: { paper, documentTitle: `${about.course}, ${about.session}`, createdOn: day },
+  });
 }

@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { readBody } from '../../contract/read-body.ts';
 import { PAPER_NAMES } from '../../output/paper.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
-import { printOf } from './prints.service.ts';
 
 const printed = z.number().min(50).max(150);
 
@@ -28,11 +27,14 @@ export const printRoutes: readonly ServerRoute[] = [
     handle: async ({ context, request, body, reply }) => {
       const wanted = readBody(wantedPrint, body);
       const { printed_100: corrected, ...rest } = wanted;
-      const pdf = await printOf({
-        ...rest,
-        ...(corrected ? { printed100Mm: { x: corrected.x_mm, y: corrected.y_mm } } : {}),
-        day: new Date(context.nowMs()).toISOString().slice(0, 10),
-        host: request.headers.host ?? 'bracewright.local',
+      const pdf = await context.pdf.make({
+        kind: 'pattern',
+        wish: {
+          ...rest,
+          ...(corrected ? { printed100Mm: { x: corrected.x_mm, y: corrected.y_mm } } : {}),
+          day: new Date(context.nowMs()).toISOString().slice(0, 10),
+          host: request.headers.host ?? 'bracewright.local',
+        },
       });
       reply.header('content-type', 'application/pdf');
       return Buffer.from(pdf);
