@@ -3,8 +3,15 @@ import { type Finish, numberOption } from './verb-parts.ts';
 
 /** Verbs of the server and its store. */
 export function addStoreVerbs(program: Command, finish: Finish): void {
+  program
+    .command('backup')
+    .argument('<file>')
+    .option('--data <folder>', 'folder of the store')
+    .option('--with-health-notes', 'take the health notes along; without it they stay behind')
+    .option('--json', 'as JSON')
+    .description('the store in one file, also while the server runs; health notes only when asked for')
+    .action((file, options) => finish(import('./upkeep.ts').then((m) => m.backupCommand(file, options))));
   const stores = [
-    ['backup', 'the whole store in one file, also while the server runs', 'backupCommand'],
     ['restore', 'puts a backup in place as the store of an empty folder', 'restoreCommand'],
     ['import', 'adds an exported record', 'importCommand'],
   ] as const;

@@ -23,9 +23,22 @@ function tell(options: UpkeepOptions, value: Readonly<Record<string, unknown>>, 
 }
 
 /** `backup FILE`: the whole store in one file, also while the server runs. */
-export async function backupCommand(file: string, options: UpkeepOptions): Promise<number> {
-  const done = await backUp(folderOf(options), file);
-  return tell(options, { ...done, file }, `${done.events} events backed up into ${file}.`);
+export async function backupCommand(
+  file: string,
+  options: UpkeepOptions & { readonly withHealthNotes?: boolean },
+): Promise<number> {
+  const isWith = options.withHealthNotes === true;
+  const { events, bytes, healthNotesLeftOut } = await backUp(folderOf(options), file, {
+    withHealthNotes: isWith,
+  });
+  const health = isWith
+    ? ' Health notes are in it: delete the file when the instruments are handed over.'
+    : ` Health notes stay behind (${healthNotesLeftOut} left out); --with-health-notes takes them along.`;
+  return tell(
+    options,
+    { events, bytes, health_notes_left_out: healthNotesLeftOut, file },
+    `${events} events backed up into ${file}.${health}`,
+  );
 }
 
 /** `restore FILE --data FOLDER`: a backup as the store of an empty folder. */

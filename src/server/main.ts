@@ -5,6 +5,7 @@ import { openStore } from '../store/open-store.ts';
 import { buildApp } from './app.ts';
 import { isEmpty, seedDemo } from './demo/demo.service.ts';
 import { makeContext } from './make-context.ts';
+import { forgetHealthOfHandedOver } from './people/hand-over.ts';
 import { pdfMakerBeside } from './prints/pdf-maker.ts';
 
 /** How the server is started. */
@@ -46,6 +47,7 @@ export async function startServer(options: StartOptions): Promise<RunningServer>
     dataFolder: path.join(options.root, 'data'),
     pdf: pdfMakerBeside(path.join(options.root, 'dist/cli/pdf-worker.mjs')),
   });
+  await forgetHealthOfHandedOver(context);
   if (options.demo && (await isEmpty(context))) await seedDemo(context);
   const app = await buildApp(context, {
     webFolder: path.join(options.root, 'dist/web'),

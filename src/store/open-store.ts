@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { Migrator } from 'kysely';
+import { Migrator, sql } from 'kysely';
 import { InputError } from '../quantity/input-error.ts';
 import { type OpenStore, openSqlite } from './dialect/open-sqlite.ts';
 import { migrations } from './migrations/migrations.ts';
@@ -7,8 +7,30 @@ import { migrations } from './migrations/migrations.ts';
 /** Name of the database file in the data folder. */
 export const STORE_FILE = 'bracewright.db';
 
-/** Brings the tables to the newest form. @throws Error naming the migration that failed */
-export async function migrate({ db }: OpenStore): Promise<void> {
+/** A store that knows migrations this version does not was made by a newer one: it is left as it is. */
+async function refuseNewer({ db, file }: OpenStore): Promise<void> {
+  const hasTable = (await db.introspection.getTables({ withInternalKyselyTables: true })).some(
+    (t) => t.name === 'kysely_migration',
+  );
+  if (!hasTable) return;
+  const { rows } = await sql<{ name: string }>`SELECT name FROM kysely_migration ORDER BY name`.execute(db);
+  const unknown = rows.map((r) => r.name).filter((name) => !Object.hasOwn(migrations, name));
+  if (unknown.length === 0) return;
+  throw new InputError(
+    'store-newer',
+    `The store ${file} was made by a newer version of this program (it has "${unknown.join('", "')}", and this one knows up to "${Object.keys(migrations).at(-1)}"); start that version, or give another folder with --data.`,
+  );
+}
+
+/**
+ * Brings the tables to the newest form.
+ *
+ * @throws InputError when a newer version made the store
+ * @throws Error naming the migration that failed
+ */
+export async function migrate(store: OpenStore): Promise<void> {
+  await refuseNewer(store);
+  const { db } = store;
   const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...migrations }) } });
   const { error, results } = await migrator.migrateToLatest();
   if (error === undefined) return;
@@ -34,6 +56,11 @@ export async function openStore(folder: string): Promise<OpenStore> {
       `The data folder ${folder} cannot be used (${error instanceof Error ? error.message : String(error)}); choose another with --data, or mend its rights.`,
     );
   }
-  await migrate(store);
+  try {
+    await migrate(store);
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
   return store;
 }

@@ -6,7 +6,8 @@ import { testEvent } from '../../test/support/server.ts';
 import type { RecordEvent } from '../course/event.ts';
 import { type OpenStore, schemaText } from './dialect/open-sqlite.ts';
 import { eventsRepository } from './events/events.repository.ts';
-import { openStore } from './open-store.ts';
+import { openStore, STORE_FILE } from './open-store.ts';
+import { type Person, peopleRepository } from './people/people.repository.ts';
 import { backUp, checkStore, exportRecord, importRecord, restore } from './upkeep/upkeep.service.ts';
 
 let folder: string;
@@ -90,6 +91,18 @@ describe('upkeep', () => {
     expect(fs.readdirSync(path.join(folder, 'c'))).toEqual([]);
   });
 
+  it('has everything in the one file once it is closed', async () => {
+    const folderOfIt = path.join(folder, 'closed');
+    const closed = await openStore(folderOfIt);
+    await eventsRepository(closed.db).append(some(5));
+    await closed.close();
+    fs.mkdirSync(path.join(folder, 'alone'));
+    fs.copyFileSync(path.join(folderOfIt, STORE_FILE), path.join(folder, 'alone', STORE_FILE));
+    const alone = await openStore(path.join(folder, 'alone'));
+    expect(await eventsRepository(alone.db).all()).toHaveLength(5);
+    await alone.close();
+  });
+
   it('finds an event that was spoilt', async () => {
     await eventsRepository(store.db).append(some(3));
     await store.db.updateTable('event').set({ body: '{"op": 7}' }).where('arrival', '=', 2).execute();
@@ -110,5 +123,59 @@ describe('upkeep', () => {
     );
     await expect(importRecord(other, '{')).rejects.toThrow(/no JSON/);
     await other.close();
+  });
+});
+
+describe('a health note', () => {
+  const SECRET = 'must-not-stay-anywhere';
+  const person = (id: string): Person => ({
+    id,
+    name: id,
+    role: 'learner',
+    course: 'c',
+    build: `b-${id}`,
+    ageBand: 'adult',
+    machines: { answer: 'not asked' },
+    photos: { answer: 'not asked' },
+    isForgotten: false,
+  });
+  /** Files of a folder that hold the words. */
+  const holding = (where: string): string[] =>
+    fs.readdirSync(where).filter((f) => fs.readFileSync(path.join(where, f)).includes(SECRET));
+
+  beforeEach(async () => {
+    const people = peopleRepository(store.db);
+    await people.put(['ada', 'bo', 'cy'].map(person));
+    for (const id of ['ada', 'bo', 'cy']) await people.setHealthNote(id, `${SECRET}, of ${id}`);
+    await eventsRepository(store.db).append(some(30));
+  });
+
+  it('leaves no text in the files of the store when it is emptied, taken away or its person forgotten', async () => {
+    const people = peopleRepository(store.db);
+    const where = path.join(folder, 'a');
+    expect(holding(where)).toEqual([STORE_FILE]);
+    await people.setHealthNote('ada', '');
+    expect(await people.removeHealthNotes(['bo', 'nobody'])).toBe(1);
+    expect(holding(where)).toEqual([STORE_FILE]);
+    await people.forget('cy');
+    expect([...(await people.healthNotes())]).toEqual([]);
+    expect(holding(where)).toEqual([]);
+  });
+
+  it('stays out of the export, and out of a backup unless it is asked for', async () => {
+    expect(await exportRecord(store)).not.toContain(SECRET);
+    const out = path.join(folder, 'out');
+    fs.mkdirSync(out);
+    const plain = await backUp(path.join(folder, 'a'), path.join(out, 'plain.db'));
+    expect(plain.healthNotesLeftOut).toBe(3);
+    expect(holding(out)).toEqual([]);
+    await backUp(path.join(folder, 'a'), path.join(out, 'with.db'), { withHealthNotes: true });
+    expect(holding(out)).toEqual(['with.db']);
+    await restore(path.join(out, 'plain.db'), path.join(folder, 'b'));
+    const again = await openStore(path.join(folder, 'b'));
+    expect([...(await peopleRepository(again.db).healthNotes())]).toEqual([]);
+    expect(await eventsRepository(again.db).all()).toHaveLength(30);
+    await again.close();
+    expect([...(await peopleRepository(store.db).healthNotes())]).toHaveLength(3);
   });
 });

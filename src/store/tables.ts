@@ -1,3 +1,4 @@
+import type { CalendarFeedTable } from './calendar/calendar.table.ts';
 import type { EventTable } from './events/events.table.ts';
 import type { StoredFileTable } from './files/files.table.ts';
 import type { ContactTable, HealthNoteTable, PersonTable } from './people/people.table.ts';
@@ -13,4 +14,5 @@ export interface Tables {
   readonly join_code: JoinCodeTable;
   readonly passphrase: PassphraseTable;
   readonly stored_file: StoredFileTable;
+  readonly calendar_feed: CalendarFeedTable;
 }

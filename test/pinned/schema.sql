@@ -1,4 +1,5 @@
 CREATE INDEX "event_by_stream" on "event" ("stream", "arrival");
+CREATE TABLE "calendar_feed" ("course" text primary key, "token" text not null unique, "time_zone" text not null, "made_ms" integer not null);
 CREATE TABLE "contact" ("person" text primary key references "person" ("id") on delete cascade, "text" text not null);
 CREATE TABLE "event" ("arrival" integer primary key autoincrement, "id" text not null unique, "stream" text not null, "kind" text not null, "device" text not null, "counter" integer not null, "time_ms" integer not null, "by_person" text not null, "body" text not null);
 CREATE TABLE "health_note" ("person" text primary key references "person" ("id") on delete cascade, "text" text not null);

@@ -4,6 +4,7 @@ import { redactEvent } from '../../course/redact.ts';
 import type { Consent, Person } from '../../store/people/people.repository.ts';
 import { Refusal } from '../refusal.ts';
 import { ADMITTED, type Ask, type ServerRoute, TEACHER_ONLY } from '../routes.ts';
+import { isHandedOver } from './hand-over.ts';
 
 const consentOf = (c: { readonly answer: Consent['answer']; readonly on?: string | undefined }): Consent =>
   c.on === undefined ? { answer: c.answer } : { answer: c.answer, on: c.on };
@@ -117,7 +118,16 @@ export const peopleRoutes: readonly ServerRoute[] = [
     roles: TEACHER_ONLY,
     handle: async (ask) => {
       const person = await personOf(ask);
-      await ask.context.people.setHealthNote(person.id, readBody(personNote, ask.body).text);
+      const { text } = readBody(personNote, ask.body);
+      if (text.trim() !== '' && (person.isForgotten || (await isHandedOver(ask.context, person.build))))
+        throw new Refusal(
+          409,
+          'handed-over',
+          person.isForgotten
+            ? 'This person was forgotten, so no health note is kept any more.'
+            : 'The instrument of this person was handed over, so no health note is kept any more.',
+        );
+      await ask.context.people.setHealthNote(person.id, text);
       return { kept: person.id };
     },
   },

@@ -6,6 +6,7 @@ import { InputError } from '../../quantity/input-error.ts';
 import type { ArrivedEvent } from '../../store/events/events.repository.ts';
 import type { Context } from '../context.ts';
 import type { Caller } from '../doors/caller.ts';
+import { forgetHealthAtHandOver } from '../people/hand-over.ts';
 import { Refusal } from '../refusal.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
 import { maySee, maySeeEvent, writeFault } from './permission.ts';
@@ -106,6 +107,7 @@ export const recordRoutes: readonly ServerRoute[] = [
       const arrived = await context.events.append(good);
       context.recorder.saw(good);
       context.live.tell(arrived);
+      await forgetHealthAtHandOver(context, arrived);
       return { kept: good.map((e) => e.id), refused };
     },
   },

@@ -24,16 +24,31 @@ export async function openSqlite(file: string): Promise<OpenStore> {
     'journal_mode = WAL',
     'synchronous = FULL',
     'foreign_keys = ON',
+    // what is deleted is overwritten, so that a health note that is gone leaves no text in the file
+    'secure_delete = ON',
     'busy_timeout = 5000',
   ])
     database.exec(`PRAGMA ${pragma}`);
   const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: database as never }) });
-  return { db, file, close: () => db.destroy() };
+  return {
+    db,
+    file,
+    close: async () => {
+      // the library leaves the log beside the file when it closes; the file alone has to be whole
+      await sql`PRAGMA wal_checkpoint(PASSIVE)`.execute(db).catch(() => undefined);
+      await db.destroy();
+    },
+  };
 }
 
 /** Writes a whole copy of the store into one file while it is in use. The file must not exist yet. */
 export async function copyInto(db: Kysely<Tables>, file: string): Promise<void> {
   await sql`VACUUM INTO ${file}`.execute(db);
+}
+
+/** Writes the log into the file and empties it: what was deleted before stands in neither any more. */
+export async function settle(db: Kysely<Tables>): Promise<void> {
+  await sql`PRAGMA wal_checkpoint(TRUNCATE)`.execute(db);
 }
 
 /** What the database says of its own state; `ok` when nothing is wrong. */

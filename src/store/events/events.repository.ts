@@ -16,6 +16,8 @@ export interface EventsRepository {
   after(arrival: number, limit: number): Promise<readonly ArrivedEvent[]>;
   /** All events of some streams, in order of arrival. */
   ofStreams(streams: readonly string[]): Promise<readonly ArrivedEvent[]>;
+  /** All events of some kinds, in order of arrival. */
+  ofKinds(kinds: readonly string[]): Promise<readonly ArrivedEvent[]>;
   all(): Promise<readonly ArrivedEvent[]>;
   lastArrival(): Promise<number>;
   /** Puts what a function makes of each event in its place, where that differs; for forgetting a person. */
@@ -128,6 +130,15 @@ export function eventsRepository(db: Kysely<Tables>): EventsRepository {
               .orderBy('arrival')
               .execute()
           ).map(eventOf),
+    ofKinds: async (kinds) =>
+      (
+        await db
+          .selectFrom('event')
+          .selectAll()
+          .where('kind', 'in', [...kinds])
+          .orderBy('arrival')
+          .execute()
+      ).map(eventOf),
     all: async () => (await db.selectFrom('event').selectAll().orderBy('arrival').execute()).map(eventOf),
     lastArrival: () => lastOf(db),
     rewrite: (change) =>

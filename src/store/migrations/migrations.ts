@@ -68,5 +68,21 @@ const first: Migration = {
   },
 };
 
+/** The secret addresses a calendar program reads the sessions of a course from. */
+const calendarFeeds: Migration = {
+  async up(db: Kysely<unknown>) {
+    await db.schema
+      .createTable('calendar_feed')
+      .addColumn('course', 'text', (c) => c.primaryKey())
+      .addColumn('token', 'text', (c) => c.notNull().unique())
+      .addColumn('time_zone', 'text', (c) => c.notNull())
+      .addColumn('made_ms', 'integer', (c) => c.notNull())
+      .execute();
+  },
+};
+
 /** All migrations by name, in order. They only add; a name once used is never changed. */
-export const migrations: Readonly<Record<string, Migration>> = { '0001-first-tables': first };
+export const migrations: Readonly<Record<string, Migration>> = {
+  '0001-first-tables': first,
+  '0002-calendar-feeds': calendarFeeds,
+};

@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { settle } from '../dialect/open-sqlite.ts';
 import type { Tables } from '../tables.ts';
 
 /** Consent to something, with its date when given. */
@@ -28,7 +29,10 @@ export interface PeopleRepository {
   all(): Promise<readonly Person[]>;
   setContact(person: string, text: string): Promise<void>;
   contacts(): Promise<ReadonlyMap<string, string>>;
+  /** Keeps a health note; an empty text takes it away without a trace in the file. */
   setHealthNote(person: string, text: string): Promise<void>;
+  /** Takes away the health notes of people without a trace in the file; says how many there were. */
+  removeHealthNotes(people: readonly string[]): Promise<number>;
   healthNotes(): Promise<ReadonlyMap<string, string>>;
   /** Takes away name, consent, contact, health note, tokens and photos. The record keeps the id. */
   forget(id: string): Promise<void>;
@@ -92,7 +96,20 @@ export function peopleRepository(db: Kysely<Tables>): PeopleRepository {
     },
     setContact: (person, text) => setText('contact', person, text),
     contacts: () => texts('contact'),
-    setHealthNote: (person, text) => setText('health_note', person, text),
+    setHealthNote: async (person, text) => {
+      await setText('health_note', person, text);
+      await settle(db);
+    },
+    removeHealthNotes: async (people) => {
+      if (people.length === 0) return 0;
+      const gone = await db
+        .deleteFrom('health_note')
+        .where('person', 'in', [...people])
+        .executeTakeFirst();
+      const count = Number(gone.numDeletedRows);
+      if (count > 0) await settle(db);
+      return count;
+    },
     healthNotes: () => texts('health_note'),
     forget: async (id) => {
       await db.transaction().execute(async (trx) => {
@@ -113,6 +130,7 @@ export function peopleRepository(db: Kysely<Tables>): PeopleRepository {
           .where('id', '=', id)
           .execute();
       });
+      await settle(db);
     },
   };
 }

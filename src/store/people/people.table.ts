@@ -25,7 +25,7 @@ export interface ContactTable {
   readonly text: string;
 }
 
-/** A health note visible to the teacher only; never exported by default, gone at hand-over. */
+/** A health note visible to the teacher only; in no export, in a backup only when asked for, gone at hand-over and when the person is forgotten. */
 export interface HealthNoteTable {
   readonly person: string;
   readonly text: string;

@@ -4,7 +4,7 @@ import type { Selectable } from 'kysely';
 import { type RecordEvent, readEvent } from '../../course/event.ts';
 import { bodyFault } from '../../course/event-kinds.ts';
 import { InputError } from '../../quantity/input-error.ts';
-import { copyInto, integrity, type OpenStore, openSqlite } from '../dialect/open-sqlite.ts';
+import { copyInto, integrity, type OpenStore, openSqlite, settle } from '../dialect/open-sqlite.ts';
 import { eventOf, eventsRepository } from '../events/events.repository.ts';
 import type { EventTable } from '../events/events.table.ts';
 import { migrate, STORE_FILE } from '../open-store.ts';
@@ -14,15 +14,24 @@ const refuseExisting = (file: string): void => {
     throw new InputError('file-exists', `${file} is there already; give a name that is not in use.`);
 };
 
+/** What a backup holds. */
+export interface BackedUp {
+  readonly events: number;
+  readonly bytes: number;
+  readonly healthNotesLeftOut: number;
+}
+
 /**
- * Copies a whole store into one file, also while the server writes to it.
+ * Copies a whole store into one file, also while the server writes to it. Health notes stay behind unless they are asked
+ * for: a copy outlives the hand-over at which they have to go.
  *
  * @throws InputError when there is no store or the file exists
  */
 export async function backUp(
   folder: string,
   file: string,
-): Promise<{ readonly events: number; readonly bytes: number }> {
+  options: { readonly withHealthNotes?: boolean } = {},
+): Promise<BackedUp> {
   const from = path.join(folder, STORE_FILE);
   if (!fs.existsSync(from))
     throw new InputError('no-store', `There is no store in ${folder}; give its folder with --data.`);
@@ -39,10 +48,16 @@ export async function backUp(
     .selectFrom('event')
     .select((e) => e.fn.countAll<number>().as('count'))
     .executeTakeFirstOrThrow();
+  let healthNotesLeftOut = 0;
+  if (options.withHealthNotes !== true) {
+    const gone = await copy.db.deleteFrom('health_note').executeTakeFirst();
+    healthNotesLeftOut = Number(gone.numDeletedRows);
+    await settle(copy.db);
+  }
   await copy.close();
   for (const tail of ['-wal', '-shm']) fs.rmSync(beside + tail, { force: true });
   fs.renameSync(beside, file);
-  return { events: Number(events.count), bytes: fs.statSync(file).size };
+  return { events: Number(events.count), bytes: fs.statSync(file).size, healthNotesLeftOut };
 }
 
 /**

@@ -5,6 +5,10 @@ import { type Entry, enter } from '../record/record.ts';
 export const noteOfBuild = (build: string, text: string) =>
   enter([{ stream: `build:${build}`, kind: 'note', body: { text } }]);
 
+/** Says that an instrument went home; the server then takes away its maker's health note. */
+export const handOver = (build: string) =>
+  enter([{ stream: `build:${build}`, kind: 'build-handed-over', body: {} }]);
+
 /** Applies a revision to builds; the course keeps its text, so that every device can compute with it. */
 export function applyPattern(
   courseId: string,

@@ -12,6 +12,7 @@ import { useCourse } from '../class/use-course.ts';
 import { AgainstPattern } from './against-pattern.tsx';
 import type { BuildPartProps } from './build-part.ts';
 import './builds.css';
+import { HandOver } from './hand-over.tsx';
 import { History } from './history.tsx';
 import { KeptReadings } from './kept-readings.tsx';
 import { OwnChoices } from './own-choices.tsx';
@@ -93,6 +94,9 @@ function OneBuild(props: BuildPartProps) {
                   Take the full file
                 </a>
               </>
+            )}
+            {record.me.role === 'teacher' && facts.handedOverMs === undefined && (
+              <HandOver build={build} name={buildName(state, build)} />
             )}
           </div>
         </div>

@@ -160,6 +160,7 @@ function PersonRow({ person, state, isDemo, nowMs, contact, health }: RowProps) 
           label="Health note, for your eyes only"
           path={`/api/people/${person.id}/health-note`}
           start={health}
+          hint="In no paper, no export and no backup; gone for good when the instrument is handed over or the person is forgotten."
         />
       </div>
       {person.role === 'learner' && <Keys state={state} person={person.id} isDemo={isDemo} nowMs={nowMs} />}
@@ -227,10 +228,12 @@ function TextKept({
   label,
   path,
   start,
+  hint,
 }: {
   readonly label: string;
   readonly path: string;
   readonly start: string;
+  readonly hint?: string;
 }) {
   const [text, setText] = useState(start);
   const [says, setSays] = useState('');
@@ -251,6 +254,7 @@ function TextKept({
       <label>
         {label}
         <input className="fld" value={text} onChange={(e) => setText(e.target.value)} />
+        {hint && <span className="q">{hint}</span>}
       </label>
       <button type="submit" className="btn sm">
         Keep
