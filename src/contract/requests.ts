@@ -41,4 +41,6 @@ export const person = z.strictObject({
 });
 export const people = z.strictObject({ people: z.array(person).min(1).max(100) });
 export const personNote = z.strictObject({ text: z.string().max(2000) });
+/** A new secret address for the sessions of a course. */
+export const calendarFeed = z.strictObject({ time_zone: z.string().min(1).max(60) });
 export const joinCodeFor = z.strictObject({ course: id });

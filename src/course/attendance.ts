@@ -1,10 +1,23 @@
 import { MINUTE_MS } from '../quantity/time.ts';
-import type { CourseFacts } from './course-facts.ts';
+import type { CourseFacts, SessionFact } from './course-facts.ts';
 
 /** Sessions a person was here, and their time. */
 export interface Attendance {
   readonly sessions: number;
   readonly minutes: number;
+}
+
+/**
+ * Minutes of a session: from its opening to its closing, or as planned where that was not entered.
+ *
+ * @param session  of the course
+ * @param nowMs    what lies ahead does not count
+ * @source         arithmetic
+ */
+export function minutesOfSession(session: SessionFact, nowMs: number): number {
+  const fromMs = session.openedMs ?? session.startMs;
+  const toMs = Math.min(session.closedMs ?? session.endMs, nowMs);
+  return Math.max(0, toMs - fromMs) / MINUTE_MS;
 }
 
 /**
@@ -19,10 +32,6 @@ export function attendanceOf(course: CourseFacts, person: string, nowMs: number)
   const been = [...course.sessions.values()].filter(
     (s) => s.cancelled === undefined && s.here.get(person) === true && s.startMs <= nowMs,
   );
-  const minutes = been.reduce((sum, s) => {
-    const fromMs = s.openedMs ?? s.startMs;
-    const toMs = Math.min(s.closedMs ?? s.endMs, nowMs);
-    return sum + Math.max(0, toMs - fromMs) / MINUTE_MS;
-  }, 0);
+  const minutes = been.reduce((sum, s) => sum + minutesOfSession(s, nowMs), 0);
   return { sessions: been.length, minutes };
 }

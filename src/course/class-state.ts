@@ -16,7 +16,10 @@ export interface PersonFacts {
   readonly role: 'teacher' | 'helper' | 'learner';
   readonly ageBand?: AgeBand;
   readonly machines: Consent;
+  /** Day of a yes, ISO date. */
+  readonly machinesOn?: string;
   readonly photos: Consent;
+  readonly photosOn?: string;
 }
 
 /** A course that works in the same shop. */

@@ -339,7 +339,7 @@ export class DemoWorld {
       this.sayBuild(
         offer.build,
         'step-started',
-        { op: offer.op, part: offer.part, station: offer.station },
+        { op: offer.op, part: offer.part, station: offer.station, atMs: Math.round(atMs) },
         atMs,
         offer.person,
       );
@@ -364,7 +364,8 @@ export class DemoWorld {
     const hold = this.wish.route.holdPoints.find((h) => h.op === op);
     if (hold?.when === 'before' && !this.builds.get(build)?.facts.signed.has(op))
       this.sayBuild(build, 'hold-signed', { op, sign: hold.sign }, atMs);
-    this.sayBuild(build, 'step-done', { op, part: part.id, station }, atMs, by);
+    // the tablet writes in the order of its clock; when a step was really done stands in the event
+    this.sayBuild(build, 'step-done', { op, part: part.id, station, atMs: Math.round(atMs) }, atMs, by);
     if (part.then === 'glue' && part.holds.length > 0)
       this.sayBuild(build, 'put-in-clamps', { op, part: part.id, holds: part.holds }, atMs, by);
     const facts = this.builds.get(build)?.facts as BuildFacts;
@@ -462,6 +463,30 @@ export class DemoWorld {
     chosen.forEach((o, i) => {
       this.doOffer(o, fromMs + (5 + 5 * i) * MINUTE_MS);
     });
+  }
+
+  /** What a teacher noted besides: a near miss that was looked into, a belt that ran to one side. */
+  asideNotes(): void {
+    const nearMissMs = this.session(6).startMs + 70 * MINUTE_MS;
+    const atMs = this.events.at(-1)?.time ?? this.wish.nowMs;
+    this.sayShop(
+      'incident',
+      {
+        severity: 'near miss',
+        text: 'A push stick slid off the table into the running blade; nobody was near it.',
+        station: 'bandsaw',
+        followUp: 'Push sticks hang on a hook beside the saw now.',
+        atMs: nearMissMs,
+      },
+      atMs,
+    );
+    const incident = this.events.at(-1)?.id ?? '';
+    this.sayShop('incident-closed', { incident, text: 'hook put up, shown to everybody' }, atMs);
+    this.sayShop(
+      'machine-checked',
+      { station: 'belt-sander', state: 'doubtful', note: 'the belt ran to one side; tracked and run again' },
+      atMs,
+    );
   }
 
   /** Usual hours the longest thing of a step is held. */

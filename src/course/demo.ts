@@ -19,6 +19,7 @@ export function demoCourse(wish: DemoWish): Demo {
   }
   w.prepare(demoHeldCount - 1, true);
   w.openBench();
+  w.asideNotes();
   return {
     course: w.course,
     shop: w.shop,

@@ -232,6 +232,11 @@ export const eventKinds = {
       atMs: maybe(timeMs),
     }),
   },
+  /** What one piece of rough wood costs; a later one stands above an earlier one. */
+  'price-entered': {
+    streams: ['shop'],
+    body: object({ part: text, material: text, price: number(0, 1_000_000), currency: text }),
+  },
   'person-anonymised': { streams: ['shop'], body: object({ person: id }) },
   // Anywhere
   'revision-made': { streams: ['course', 'build', 'shop'], body: revision },

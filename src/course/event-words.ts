@@ -72,6 +72,8 @@ export function eventWords(event: RecordEvent, names: EventNames): string {
       return `Incident closed: ${e.body.text}`;
     case 'revision-made':
       return `Revision kept: ${e.body.name ?? e.body.revision}`;
+    case 'price-entered':
+      return `Price of ${e.body.part}: ${plainNumber(e.body.price)} ${e.body.currency}`;
     case 'event-withdrawn':
       return `Took back an entry${because(e.body.reason)}`;
     default:

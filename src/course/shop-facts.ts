@@ -45,6 +45,8 @@ export interface ShopFacts extends StreamFacts {
   readonly ageRules: ReadonlyMap<string, Said & BodyOf<'age-rule-set'>>;
   readonly stations: ReadonlyMap<string, StationFact>;
   readonly jigs: ReadonlyMap<string, { readonly provedMs?: number; readonly outOfOrder?: string }>;
+  /** What a piece of rough wood costs, by `priceKey`. */
+  readonly prices: ReadonlyMap<string, Said & BodyOf<'price-entered'>>;
   /** Oldest first. */
   readonly climate: readonly ClimateFact[];
   readonly anonymised: readonly string[];
@@ -60,6 +62,7 @@ export const shopReducer: Reducer<ShopFacts> = {
     ageRules: new Map(),
     stations: new Map(),
     jigs: new Map(),
+    prices: new Map(),
     climate: [],
     anonymised: [],
   }),
@@ -69,6 +72,7 @@ export const shopReducer: Reducer<ShopFacts> = {
     ageRules: new Map(f.ageRules),
     stations: new Map(f.stations),
     jigs: new Map(f.jigs),
+    prices: new Map(f.prices),
     revisions: new Map(f.revisions),
   }),
   apply: (facts, event) => applyToShop(facts as ShopDraft, event),
@@ -155,6 +159,9 @@ function applyToShop(d: ShopDraft, event: RecordEvent): void {
       ];
       return;
     }
+    case 'price-entered':
+      d.prices.set(priceKey(e.body.part, e.body.material), { ...said, ...e.body });
+      return;
     case 'incident':
       takeAnywhere(d, e, said);
       keyAfterIncident(d, e.body);
@@ -166,6 +173,9 @@ function applyToShop(d: ShopDraft, event: RecordEvent): void {
       takeAnywhere(d, e, said);
   }
 }
+
+/** Under what a price is kept: the part and what it is made of. @source arithmetic */
+export const priceKey = (part: string, material: string): string => `${part} / ${material}`;
 
 function station(d: ShopDraft, id: string): StationFact {
   return d.stations.get(id) ?? { settings: new Map(), checks: [] };

@@ -87,7 +87,7 @@ export function takeAnywhere(d: Draft<StreamFacts>, e: KnownEvent, said: Said): 
       d.photos = [...d.photos, { ...said, ...e.body }];
       return;
     case 'incident':
-      d.incidents = [...d.incidents, { ...said, ...e.body }];
+      d.incidents = [...d.incidents, { ...said, ...e.body, atMs: e.body.atMs ?? e.time }];
       return;
     case 'incident-closed': {
       const { incident, text } = e.body;

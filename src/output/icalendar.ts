@@ -1,4 +1,4 @@
-import ical from 'ical-generator';
+import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator';
 import { Temporal } from 'temporal-polyfill';
 
 /** One entry of a calendar. Times are civil, `2026-10-06T18:30`, in the calendar's zone. */
@@ -8,6 +8,8 @@ export interface CalendarEntry {
   readonly end: string;
   readonly title: string;
   readonly text: string;
+  /** It was planned and falls out. */
+  readonly isCancelled?: boolean;
 }
 
 /** What a calendar file is made of. */
@@ -17,6 +19,8 @@ export interface CalendarFile {
   readonly timeZone: string;
   /** The moment it is made, `2026-10-06T12:00:00Z`. */
   readonly stamp: string;
+  /** For a calendar that is read again and again: after how many hours. */
+  readonly refreshHours?: number;
   readonly entries: readonly CalendarEntry[];
 }
 
@@ -34,6 +38,10 @@ export function calendarText(file: CalendarFile): string {
   const stamp = Temporal.Instant.from(file.stamp).toString({ smallestUnit: 'second' }).replace(/[-:]/g, '');
   const spans = file.entries.flatMap((e) => [zoned(e.begin), zoned(e.end)]);
   const calendar = ical({ name: file.name, prodId: { company: 'bracewright', product: 'plan' } });
+  if (file.refreshHours !== undefined) {
+    calendar.method(ICalCalendarMethod.PUBLISH);
+    calendar.ttl(file.refreshHours * 3600);
+  }
   calendar.timezone({ name: file.timeZone, generator: () => zoneRules(file.timeZone, spans) });
   for (const entry of file.entries)
     calendar.createEvent({
@@ -42,7 +50,8 @@ export function calendarText(file: CalendarFile): string {
       end: zoned(entry.end),
       timezone: file.timeZone,
       summary: entry.title,
-      description: entry.text,
+      ...(entry.text === '' ? {} : { description: entry.text }),
+      ...(entry.isCancelled === true ? { status: ICalEventStatus.CANCELLED } : {}),
     });
   // RFC 5545 wants the stamp in universal time and does not know TIMEZONE-ID
   return calendar

@@ -6,6 +6,9 @@ import { fittedText, SMALL_MM, TITLE_MM, wordsBlock } from './card-words.ts';
 export const SHEET_WIDTH_MM = 255;
 export const SHEET_HEIGHT_MM = 190;
 
+/** What the head of a page says. */
+export type HeadAbout = Pick<SheetAbout, 'course' | 'session' | 'printedOn' | 'isDemo'>;
+
 /** What every page of a session's paper says of itself. */
 export interface SheetAbout {
   readonly course: string;
@@ -29,7 +32,7 @@ const ROW_MM = (SHEET_HEIGHT_MM - HEAD_MM - 6) / ROWS_A_PAGE;
  *
  * @source common practice, no published source
  */
-export function sheetHead(title: string, about: SheetAbout): readonly Entity[] {
+export function sheetHead(title: string, about: HeadAbout): readonly Entity[] {
   const right = `${about.course}, ${about.session}`;
   const demo = about.isDemo
     ? [

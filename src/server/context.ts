@@ -1,3 +1,4 @@
+import type { CalendarRepository } from '../store/calendar/calendar.repository.ts';
 import type { OpenStore } from '../store/dialect/open-sqlite.ts';
 import type { EventsRepository } from '../store/events/events.repository.ts';
 import type { PeopleRepository } from '../store/people/people.repository.ts';
@@ -12,6 +13,7 @@ export interface Context {
   readonly events: EventsRepository;
   readonly people: PeopleRepository;
   readonly sessions: SessionsRepository;
+  readonly calendar: CalendarRepository;
   readonly live: Live;
   readonly recorder: ServerRecorder;
   readonly pdf: PdfMaker;

@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import { calendarRepository } from '../store/calendar/calendar.repository.ts';
 import type { OpenStore } from '../store/dialect/open-sqlite.ts';
 import { eventsRepository } from '../store/events/events.repository.ts';
 import { peopleRepository } from '../store/people/people.repository.ts';
@@ -32,6 +33,7 @@ export async function makeContext(store: OpenStore, options: ContextOptions): Pr
     events,
     people: peopleRepository(store.db),
     sessions: sessionsRepository(store.db),
+    calendar: calendarRepository(store.db),
     live: makeLive(),
     recorder: serverRecorder(runId, Number(last?.last ?? 0), nowMs, random),
     pdf: options.pdf ?? pdfMakerHere,

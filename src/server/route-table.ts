@@ -3,6 +3,7 @@ import { courseRoutes } from './courses/courses.routes.ts';
 import { demoRoutes } from './demo/demo.routes.ts';
 import { doorRoutes } from './doors/doors.routes.ts';
 import { fileRoutes } from './files/files.routes.ts';
+import { officeRoutes } from './office/office.routes.ts';
 import { patternRoutes } from './patterns/patterns.routes.ts';
 import { peopleRoutes } from './people/people.routes.ts';
 import { printRoutes } from './prints/prints.routes.ts';
@@ -18,6 +19,7 @@ export const routeTable: readonly ServerRoute[] = [
   ...peopleRoutes,
   ...courseRoutes,
   ...buildRoutes,
+  ...officeRoutes,
   ...demoRoutes,
   ...fileRoutes,
 ];

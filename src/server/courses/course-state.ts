@@ -16,7 +16,9 @@ const personFacts = (p: Person): PersonFacts => ({
   role: p.role,
   ageBand: p.ageBand,
   machines: p.machines.answer,
+  ...(p.machines.on === undefined ? {} : { machinesOn: p.machines.on }),
   photos: p.photos.answer,
+  ...(p.photos.on === undefined ? {} : { photosOn: p.photos.on }),
 });
 
 /** The streams of the record. */

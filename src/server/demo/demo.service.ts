@@ -3,6 +3,7 @@ import type { RecordEvent } from '../../course/event.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
 import { numberOf } from '../../graph/sheet.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
+import { DAY_MS } from '../../quantity/time.ts';
 import { ownRoute } from '../../route/route.ts';
 import type { Person } from '../../store/people/people.repository.ts';
 import type { Context } from '../context.ts';
@@ -46,7 +47,8 @@ export async function seedDemo(context: Context): Promise<void> {
   const events = demo.events.map((e) =>
     e.stream.startsWith('shop:') ? { ...e, stream: DEMO_SHOP } : e,
   ) as readonly RecordEvent[];
-  const today = new Date(context.nowMs()).toISOString().slice(0, 10);
+  // asked three weeks before the first evening
+  const asked = new Date(context.nowMs() - 18 * 7 * DAY_MS).toISOString().slice(0, 10);
   const people: Person[] = demo.people
     .filter((p) => p.role !== 'teacher')
     .map((p) => ({
@@ -56,8 +58,8 @@ export async function seedDemo(context: Context): Promise<void> {
       course: demo.course,
       build: buildOf(events, p.id),
       ageBand: p.ageBand ?? 'adult',
-      machines: consent(p.machines, today),
-      photos: consent(p.photos, today),
+      machines: consent(p.machines, asked),
+      photos: consent(p.photos, asked),
       isForgotten: false,
     }));
   await context.people.put(people);

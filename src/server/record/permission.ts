@@ -64,7 +64,13 @@ export function maySee(caller: Caller, stream: string, buildsOfCourse: ReadonlyS
 }
 
 /** Kinds that only the teacher's pages get: no dates, incidents or late marks on the shared board. */
-const TEACHER_EYES: ReadonlySet<string> = new Set(['incident', 'incident-closed', 'key-taken', 'key-lapsed']);
+const TEACHER_EYES: ReadonlySet<string> = new Set([
+  'incident',
+  'incident-closed',
+  'key-taken',
+  'key-lapsed',
+  'price-entered',
+]);
 
 /** Whether an event goes to this caller's device. */
 export function maySeeEvent(

@@ -45,7 +45,9 @@ const personFacts = (p: KnownPerson): PersonFacts => ({
   role: p.role,
   ...(p.ageBand ? { ageBand: p.ageBand } : {}),
   machines: p.machines?.answer ?? 'not asked',
+  ...(p.machines?.on === undefined ? {} : { machinesOn: p.machines.on }),
   photos: p.photos?.answer ?? 'not asked',
+  ...(p.photos?.on === undefined ? {} : { photosOn: p.photos.on }),
 });
 
 let computed:

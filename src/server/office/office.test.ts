@@ -1,0 +1,195 @@
+import { spawnSync } from 'node:child_process';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { TEST_NOW_MS, type TestServer, testEvent, testServer } from '../../../test/support/server.ts';
+import { officeParts } from '../../course/office/office-parts.ts';
+import { bounds } from '../../drawing/bounds.ts';
+import { officeSheets } from '../../prints/office-sheets.ts';
+import { courseState } from '../courses/course-state.ts';
+import { DEMO_COURSE, seedDemo } from '../demo/demo.service.ts';
+import { hashToken } from '../doors/caller.ts';
+import { officeInput, officeTableIds } from './office.service.ts';
+
+let server: TestServer;
+beforeAll(async () => {
+  server = await testServer();
+  await seedDemo(server.context);
+});
+afterAll(() => server.close());
+
+const teacher = { host: 'localhost:4180' };
+const COURSE = `/api/courses/${DEMO_COURSE}`;
+const get = (url: string, headers: Record<string, string> = teacher) => server.app.inject({ url, headers });
+const newFeed = (time_zone: string) =>
+  server.app.inject({ method: 'POST', url: `${COURSE}/calendar`, headers: teacher, payload: { time_zone } });
+
+describe('tables of the office as files', () => {
+  it('come as CSV with a line a row, and their name says that the class is invented', async () => {
+    const input = await officeInput(server.context, DEMO_COURSE);
+    for (const id of officeTableIds(input)) {
+      const answer = await get(`${COURSE}/office.csv?table=${id}`);
+      expect(answer.statusCode, id).toBe(200);
+      expect(answer.headers['content-type']).toContain('text/csv');
+      expect(answer.headers['content-disposition']).toContain(`filename="demo-${id}-2026-11-02.csv"`);
+      expect(answer.body.split('\r\n')[0], id).toMatch(/^[a-z0-9_,-]+$/);
+    }
+    const hours = (await get(`${COURSE}/office.csv?table=hours`)).body.split('\r\n');
+    expect(hours).toHaveLength(1 + 13 + 1);
+    expect(hours[1]).toMatch(/^1,Ada,14,35\.26,2\.5/);
+  });
+
+  it('hold no health note', async () => {
+    const put = { method: 'PUT', url: '/api/people/p1/health-note', headers: teacher } as const;
+    await server.app.inject({ ...put, payload: { text: 'nobody-else-reads-this' } });
+    const input = await officeInput(server.context, DEMO_COURSE);
+    for (const id of officeTableIds(input))
+      expect((await get(`${COURSE}/office.csv?table=${id}`)).body, id).not.toContain('nobody-else-reads');
+  });
+
+  it('are refused in one sentence when there is no such table, part, paper or course', async () => {
+    const said = async (url: string) => {
+      const answer = await get(url);
+      return [answer.statusCode, answer.json<{ message: string }>().message] as const;
+    };
+    expect(await said(`${COURSE}/office.csv?table=gossip`)).toEqual([
+      400,
+      expect.stringMatching(/^The office has no table "gossip"; it has hours, keys, .*minutes\.$/),
+    ]);
+    expect((await said(`${COURSE}/office.pdf?part=attic`))[1]).toMatch(/no part "attic"; it has all, hours/);
+    expect((await said(`${COURSE}/office.pdf?paper=vellum`))[1]).toMatch(/vellum/);
+    expect((await said('/api/courses/nobody/office.csv'))[0]).toBe(404);
+  });
+});
+
+describe('the office on paper', () => {
+  it('stays inside every page and carries the demo mark on each', async () => {
+    const input = await officeInput(server.context, DEMO_COURSE);
+    const about = { course: 'Evening class', until: 'up to today', printedOn: '2026-11-02', isDemo: true };
+    for (const part of officeParts)
+      for (const make of [...part.tables, ...(part.fileOnly ?? [])]) {
+        const table = make(input);
+        const pages = officeSheets(table, about);
+        expect(pages.length, table.id).toBeGreaterThan(0);
+        const words = pages.map((p) => p.entities.flatMap((e) => (e.kind === 'text' ? [e.text] : [])));
+        for (const [i, page] of pages.entries()) {
+          const reach = bounds(page.entities);
+          expect(reach?.maxX, table.id).toBeLessThanOrEqual(page.frame.maxX + 0.5);
+          expect(reach?.maxY, table.id).toBeLessThanOrEqual(page.frame.maxY + 0.5);
+          expect(reach?.minX, table.id).toBeGreaterThanOrEqual(-0.5);
+          expect(words[i], table.id).toContain('DEMO');
+        }
+      }
+  });
+
+  it('comes as PDF that can be read', async () => {
+    const answer = await get(`${COURSE}/office.pdf?part=hours&paper=letter`);
+    expect(answer.headers['content-type']).toBe('application/pdf');
+    const read = spawnSync('pdftotext', ['-layout', '-', '-'], { input: answer.rawPayload });
+    if (read.error) throw new Error('pdftotext is needed: apt-get install poppler-utils');
+    const words = read.stdout.toString();
+    for (const said of ['Hours and attendance', 'DEMO', 'Ada', 'Together', 'away'])
+      expect(words).toContain(said);
+  });
+
+  it('is for the teacher only', async () => {
+    const token = 'a-learner';
+    await server.context.sessions.admit(
+      hashToken(token),
+      { role: 'learner', person: 'p3', course: DEMO_COURSE, build: 'b3' },
+      TEST_NOW_MS,
+    );
+    const learner = { host: 'elsewhere.example', cookie: `bracewright=${token}` };
+    for (const url of [`${COURSE}/office.pdf`, `${COURSE}/office.csv`, `${COURSE}/calendar`])
+      expect((await get(url, learner)).statusCode, url).toBe(403);
+  });
+});
+
+/** Reads an iCalendar text as RFC 5545 says: folded lines, zones with their observances; times come out in UTC. */
+function readCalendar(
+  text: string,
+): readonly { readonly get: (name: string) => string; readonly startMs: number }[] {
+  const lines = text.replace(/\r\n[ \t]/g, '').split('\r\n');
+  const blocks = (name: string): string[][] =>
+    lines.flatMap((l, i) =>
+      l === `BEGIN:${name}` ? [lines.slice(i + 1, lines.indexOf(`END:${name}`, i))] : [],
+    );
+  const memberOf = (block: readonly string[], name: string): string =>
+    (block.find((l) => l.startsWith(`${name}:`) || l.startsWith(`${name};`)) ?? '').replace(/^[^:]*:/, '');
+  const civilMs = (t: string): number =>
+    Date.UTC(+t.slice(0, 4), +t.slice(4, 6) - 1, +t.slice(6, 8), +t.slice(9, 11), +t.slice(11, 13));
+  const offsetMs = (t: string): number =>
+    (t.startsWith('-') ? -1 : 1) * (+t.slice(1, 3) * 60 + +t.slice(3, 5)) * 60_000;
+  const observances = [...blocks('DAYLIGHT'), ...blocks('STANDARD')]
+    .map((b) => ({ fromMs: civilMs(memberOf(b, 'DTSTART')), offset: offsetMs(memberOf(b, 'TZOFFSETTO')) }))
+    .sort((a, b) => a.fromMs - b.fromMs);
+  return blocks('VEVENT').map((block) => {
+    const civil = civilMs(memberOf(block, 'DTSTART'));
+    const offset = observances.findLast((o) => o.fromMs <= civil)?.offset ?? Number.NaN;
+    return { get: (name) => memberOf(block, name), startMs: civil - offset };
+  });
+}
+
+describe('the calendar of the sessions', () => {
+  it('gives every session at its time on both sides of a clock change, in any zone', async () => {
+    const { state } = (await courseState(server.context, DEMO_COURSE)) ?? {};
+    const sessions = [...(state?.course.sessions.values() ?? [])].map((s) => s.startMs).sort();
+    for (const zone of ['Europe/Vienna', 'America/New_York', 'Asia/Kolkata', 'Australia/Adelaide']) {
+      const { path } = (await newFeed(zone)).json<{ path: string }>();
+      const answer = await get(path, { host: 'elsewhere.example' });
+      expect(answer.headers['content-type']).toContain('text/calendar');
+      const events = readCalendar(answer.body);
+      expect(events.map((e) => e.startMs).sort(), zone).toEqual(sessions);
+      expect(new Set(events.map((e) => e.get('UID'))).size).toBe(sessions.length);
+      for (const line of answer.body.split('\r\n'))
+        expect(Buffer.byteLength(line), line).toBeLessThanOrEqual(75);
+      expect(answer.body).toContain('NAME:DEMO: Evening class');
+      expect(answer.body).not.toMatch(/Ada|Bruno/);
+    }
+  });
+
+  it('is shut under the old address as soon as a new one is made or it is taken away', async () => {
+    const outside = { host: 'elsewhere.example' };
+    const { path: old } = (await newFeed('Europe/Vienna')).json<{ path: string }>();
+    const { path: fresh } = (await newFeed('Europe/Vienna')).json<{ path: string }>();
+    expect(fresh).not.toBe(old);
+    expect(old.length).toBeGreaterThan(32 + '/api/calendar//sessions.ics'.length - 1);
+    expect((await get(old, outside)).statusCode).toBe(404);
+    expect((await get(fresh, outside)).statusCode).toBe(200);
+    expect((await get(`${COURSE}/calendar`)).json()).toEqual({ path: fresh, time_zone: 'Europe/Vienna' });
+    await server.app.inject({ method: 'DELETE', url: `${COURSE}/calendar`, headers: teacher });
+    expect((await get(fresh, outside)).json().message).toMatch(/no calendar under this address any more/);
+    expect((await get(`${COURSE}/calendar`)).json()).toEqual({ path: null });
+  });
+
+  it('marks a session that falls out and numbers the others without it', async () => {
+    await server.app.inject({
+      method: 'POST',
+      url: '/api/events',
+      headers: teacher,
+      payload: {
+        events: [
+          testEvent({
+            stream: `course:${DEMO_COURSE}`,
+            kind: 'session-cancelled',
+            by: 'teacher',
+            body: { session: 'evening-20', reason: 'the hall is closed' },
+          }),
+        ],
+      },
+    });
+    const events = readCalendar((await get(`${COURSE}/sessions.ics?time_zone=Europe/Vienna`)).body);
+    const out = events.filter((e) => e.get('STATUS') === 'CANCELLED');
+    expect(out.map((e) => [e.get('SUMMARY'), e.get('DESCRIPTION')])).toEqual([
+      ['Evening class (Demo): falls out', 'the hall is closed'],
+    ]);
+    expect(events.at(-1)?.get('SUMMARY')).toBe('Evening class (Demo)\\, session 29');
+  });
+
+  it('is refused in one sentence for a zone that is none', async () => {
+    const answer = await newFeed('Europe/Nowhere');
+    expect([answer.statusCode, answer.json().message]).toEqual([
+      400,
+      'The time zone "Europe/Nowhere" is not known; give a name such as Europe/Vienna.',
+    ]);
+    expect((await get(`${COURSE}/sessions.ics?time_zone=Moon/Base`)).statusCode).toBe(400);
+  });
+});
