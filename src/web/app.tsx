@@ -23,6 +23,7 @@ const BuildsPage = lazy(() => import('./builds/builds-page.tsx').then((m) => ({ 
 const BuildPage = lazy(() => import('./builds/build-page.tsx').then((m) => ({ default: m.BuildPage })));
 const ChangePage = lazy(() => import('./builds/change-page.tsx').then((m) => ({ default: m.ChangePage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
+const OfficePage = lazy(() => import('./office/office-page.tsx').then((m) => ({ default: m.OfficePage })));
 const RoutePage = lazy(() => import('./route/route-page.tsx').then((m) => ({ default: m.RoutePage })));
 const ForecastPage = lazy(() =>
   import('./forecast/forecast-page.tsx').then((m) => ({ default: m.ForecastPage })),
@@ -65,6 +66,10 @@ export function App() {
           <Route path="/forecast">
             <ForecastPage />
           </Route>
+          <Route path="/office">
+            <Redirect to="/office/hours" replace />
+          </Route>
+          <Route path="/office/:part">{({ part }) => <OfficePage part={part} />}</Route>
           <Route path="/people">
             <PeoplePage />
           </Route>

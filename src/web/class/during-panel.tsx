@@ -229,7 +229,7 @@ function IncidentForm({ isDemo }: { readonly isDemo: boolean }) {
     <section className="incident">
       <h2 className="hd">Incident</h2>
       <label>
-        What happened, no health details
+        What happened. No names, no injuries, no treatment
         <input className="fld" value={text} onChange={(e) => setText(e.target.value)} />
       </label>
       <div className="acts">

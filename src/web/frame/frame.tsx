@@ -1,6 +1,7 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useEffect, useRef, useSyncExternalStore } from 'react';
 import { Link, useLocation } from 'wouter';
 import { Switch } from '../parts/switch.tsx';
+import { recordView, subscribeRecord } from '../record/record.ts';
 import './frame.css';
 import { KeptMark, NotKeptStrip } from './kept-mark.tsx';
 import { prefer, type Theme, usePreferences } from './preferences.ts';
@@ -50,6 +51,14 @@ function UnitSwitch() {
 /** One line across the top with the sign, the ways, the kept mark and the switches; the page under it. */
 export function Frame({ children }: { readonly children: ReactNode }) {
   const [address] = useLocation();
+  const { me } = useSyncExternalStore(subscribeRecord, recordView);
+  const nav = useRef<HTMLElement>(null);
+  // on a phone the ways are moved sideways: the present one stays in sight
+  // biome-ignore lint/correctness/useExhaustiveDependencies: looked at anew at every address and for every caller
+  useEffect(() => {
+    nav.current?.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  }, [address, me.role]);
+  const isGuest = me.role === 'learner' || me.role === 'helper';
   return (
     <>
       <a className="skip" href="#main">
@@ -60,16 +69,18 @@ export function Frame({ children }: { readonly children: ReactNode }) {
           <Sign />
           <span>Bracewright</span>
         </Link>
-        <nav className="ways" aria-label="Parts of the book">
-          {ways.map((way) => (
-            <Link
-              key={way.href}
-              href={way.href}
-              aria-current={way.under.some((u) => address.startsWith(u)) ? 'page' : undefined}
-            >
-              {way.name}
-            </Link>
-          ))}
+        <nav ref={nav} className="ways" aria-label="Parts of the book">
+          {ways
+            .filter((way) => !(isGuest && way.isTeachers))
+            .map((way) => (
+              <Link
+                key={way.href}
+                href={way.href}
+                aria-current={way.under.some((u) => address.startsWith(u)) ? 'page' : undefined}
+              >
+                {way.name}
+              </Link>
+            ))}
         </nav>
         <span className="sp" />
         <KeptMark />

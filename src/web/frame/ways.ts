@@ -4,6 +4,8 @@ export interface Way {
   readonly href: string;
   /** The way is the present one when the address begins with one of these. */
   readonly under: readonly string[];
+  /** Left out for learners and helpers. */
+  readonly isTeachers?: boolean;
 }
 
 /** The ways that exist, in the order of the frame. */
@@ -17,4 +19,5 @@ export const ways: readonly Way[] = [
   { name: 'Pattern', href: '/pattern', under: ['/pattern'] },
   { name: 'Route', href: '/route', under: ['/route'] },
   { name: 'Forecast', href: '/forecast', under: ['/forecast'] },
+  { name: 'Office', href: '/office', under: ['/office'], isTeachers: true },
 ];
