@@ -7,6 +7,9 @@ export interface StartCommandOptions {
   readonly data?: string;
   readonly port: number;
   readonly lan?: boolean;
+  readonly https: boolean;
+  readonly httpsPort?: number;
+  readonly newAuthority?: boolean;
   readonly demo: boolean;
 }
 
@@ -17,11 +20,22 @@ export async function startCommand(options: StartCommandOptions): Promise<number
     data,
     port: options.port,
     lan: options.lan === true,
+    https: options.https,
+    ...(options.httpsPort === undefined ? {} : { httpsPort: options.httpsPort }),
+    newAuthority: options.newAuthority === true,
     root: projectRoot,
     log: true,
     demo: options.demo,
   });
   say(`Bracewright is ready: ${server.addresses.join('  ')}`);
+  if (server.secure) {
+    const { addresses, fingerprint } = server.secure;
+    say(`For the shared tablets and the teacher: ${addresses.join('  ')}`);
+    say(
+      `A device trusts that after ${new URL('tablets', server.addresses.at(-1)).href}. Compare the fingerprint there: ${fingerprint}`,
+    );
+  }
+  for (const words of server.says) say(words);
   say(`What is entered is kept in ${data}. Stop with Ctrl+C.`);
   await new Promise<void>((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => resolve());

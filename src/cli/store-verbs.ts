@@ -47,7 +47,17 @@ export function addStoreVerbs(program: Command, finish: Finish): void {
       numberOption('--port', 0, 65_535),
       4180,
     )
-    .option('--lan', 'also for other devices of the network')
+    .option(
+      '--lan',
+      'also for other devices of the network: http for phones, https for tablets and the teacher',
+    )
+    .option('--no-https', 'with --lan: plain http only')
+    .option(
+      '--https-port <number>',
+      'port of the https door (default: the one after --port)',
+      numberOption('--https-port', 0, 65_535),
+    )
+    .option('--new-authority', 'with --lan: a new certificate authority; every tablet installs it again')
     .option('--demo', 'begin with an invented class when nothing has been entered yet', true)
     .option('--no-demo', 'begin empty')
     .description('the server with the page')

@@ -7,12 +7,14 @@ import Fastify, {
   type FastifyReply,
   type FastifyRequest,
 } from 'fastify';
+import { guardWords } from '../contract/guarded.ts';
 import { InputError } from '../quantity/input-error.ts';
 import type { Context } from './context.ts';
 import { callerOf } from './doors/caller.ts';
+import { doorOf, elsewhereFor } from './doors/door.ts';
 import { Refusal } from './refusal.ts';
 import { routeTable } from './route-table.ts';
-import type { ServerRoute } from './routes.ts';
+import { isGuarded, type ServerRoute } from './routes.ts';
 
 const SMALL_BODY = 100_000;
 
@@ -22,15 +24,16 @@ const SECURITY: Readonly<Record<string, string>> = {
   'x-content-type-options': 'nosniff',
   'referrer-policy': 'no-referrer',
   'cross-origin-opener-policy': 'same-origin',
-  'permissions-policy': 'geolocation=(), payment=(), usb=()',
+  'permissions-policy': 'camera=(self), microphone=(self), geolocation=(), payment=(), usb=()',
 };
 
 /** A request that another site made a browser send is refused: the page's own requests name this host as their origin. */
-function isForeign(request: FastifyRequest): boolean {
+function isForeign(request: FastifyRequest, isTls: boolean): boolean {
   const origin = request.headers.origin;
   if (origin === undefined || request.method === 'GET') return false;
   try {
-    return new URL(origin).host !== request.headers.host;
+    const { protocol, host } = new URL(origin);
+    return host !== request.headers.host || (isTls && protocol !== 'https:');
   } catch {
     return true;
   }
@@ -68,14 +71,15 @@ function answerError(
   });
 }
 
-function addRoute(app: FastifyInstance, context: Context, route: ServerRoute): void {
+function addRoute(app: FastifyInstance, context: Context, route: ServerRoute, isTls: boolean): void {
   app.route({
     method: route.method,
     url: route.url,
     bodyLimit: route.bodyLimit ?? SMALL_BODY,
     handler: async (request, reply) => {
-      const caller = await callerOf(context, request);
-      if (isForeign(request))
+      const caller = await callerOf(context, request, isTls);
+      const door = doorOf(request, isTls);
+      if (isForeign(request, isTls))
         throw new Refusal(
           403,
           'foreign-page',
@@ -89,10 +93,15 @@ function addRoute(app: FastifyInstance, context: Context, route: ServerRoute): v
               'Nobody is signed in on this device; sign in, or join the course with its code.',
             )
           : new Refusal(403, 'not-allowed', `This is not for a ${caller.role}; ask for the teacher.`);
+      const elsewhere = isGuarded(route) ? elsewhereFor(context, request, door) : undefined;
+      if (elsewhere !== undefined)
+        throw new Refusal(403, 'other-door', guardWords(elsewhere), { guarded_at: elsewhere });
       reply.header('cache-control', 'no-store');
       return route.handle({
         context,
         caller,
+        door,
+        isTls,
         request,
         reply,
         params: (request.params ?? {}) as Record<string, string>,
@@ -115,12 +124,20 @@ function onlyTexts(query: unknown): Record<string, string> {
  * Builds the server: the routes of the table, the page, one door for errors. Listening is somebody else's business.
  *
  * @param webFolder  built page; left out in tests that need none
+ * @param tls        key and certificate: the app is the https door; left out: plain http
  */
 export async function buildApp(
   context: Context,
-  options: { readonly webFolder?: string; readonly log?: boolean } = {},
+  options: {
+    readonly webFolder?: string;
+    readonly log?: boolean;
+    readonly tls?: { readonly key: string; readonly cert: string };
+  } = {},
 ): Promise<FastifyInstance> {
+  const isTls = options.tls !== undefined;
   const app = Fastify({
+    // the types know an instance for each kind of server; routes do not care
+    ...((options.tls ? { https: { ...options.tls, minVersion: 'TLSv1.2' } } : {}) as object),
     logger:
       options.log === true
         ? { level: 'error', redact: ['req.headers.cookie', 'req.headers.authorization'] }
@@ -138,7 +155,7 @@ export async function buildApp(
     { parseAs: 'buffer' },
     (_request, body, done) => done(null, body),
   );
-  for (const route of routeTable) addRoute(app, context, route);
+  for (const route of routeTable) addRoute(app, context, route, isTls);
   await addPage(app, options.webFolder);
   app.addHook('onClose', async () => {
     context.live.close();

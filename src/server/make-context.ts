@@ -5,6 +5,7 @@ import { eventsRepository } from '../store/events/events.repository.ts';
 import { peopleRepository } from '../store/people/people.repository.ts';
 import { sessionsRepository } from '../store/sessions/sessions.repository.ts';
 import type { Context } from './context.ts';
+import type { SecureDoor } from './doors/secure-door.ts';
 import { type PdfMaker, pdfMakerHere } from './prints/pdf-maker.ts';
 import { makeLive } from './record/live.ts';
 import { serverRecorder } from './record/recorder.ts';
@@ -16,6 +17,8 @@ export interface ContextOptions {
   readonly randomBytes?: (count: number) => Uint8Array;
   /** Where PDFs are made; left out: on the thread that asks. */
   readonly pdf?: PdfMaker;
+  /** Left out: the server has one door, plain http. */
+  readonly secureDoor?: SecureDoor;
 }
 
 /** Puts together what the routes use. */
@@ -39,6 +42,7 @@ export async function makeContext(store: OpenStore, options: ContextOptions): Pr
     pdf: options.pdf ?? pdfMakerHere,
     nowMs,
     randomBytes: random,
+    ...(options.secureDoor ? { secureDoor: options.secureDoor } : {}),
     dataFolder: options.dataFolder,
   };
 }

@@ -1,3 +1,4 @@
+import { authorityRoutes } from './authority/authority.routes.ts';
 import { buildRoutes } from './builds/builds.routes.ts';
 import { courseRoutes } from './courses/courses.routes.ts';
 import { demoRoutes } from './demo/demo.routes.ts';
@@ -13,6 +14,7 @@ import type { ServerRoute } from './routes.ts';
 /** Every route under /api. */
 export const routeTable: readonly ServerRoute[] = [
   ...doorRoutes,
+  ...authorityRoutes,
   ...patternRoutes,
   ...printRoutes,
   ...recordRoutes,

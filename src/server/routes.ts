@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Context } from './context.ts';
 import type { Caller } from './doors/caller.ts';
+import type { Door } from './doors/door.ts';
 
 /** Everyone who may ask. */
 export type Role = Caller['role'];
@@ -10,6 +11,8 @@ export interface ServerRoute {
   readonly method: 'GET' | 'POST' | 'PUT' | 'DELETE';
   readonly url: string;
   readonly roles: readonly Role[];
+  /** Whether it is refused over plain http once https is set up; left out, everything only the teacher may write is. */
+  readonly isGuarded?: boolean;
   /** Largest body, bytes; the default is small. */
   readonly bodyLimit?: number;
   readonly handle: (ask: Ask) => Promise<unknown>;
@@ -19,6 +22,9 @@ export interface ServerRoute {
 export interface Ask {
   readonly context: Context;
   readonly caller: Caller;
+  readonly door: Door;
+  /** Whether it came in over https. */
+  readonly isTls: boolean;
   readonly request: FastifyRequest;
   readonly reply: FastifyReply;
   readonly params: Readonly<Record<string, string | undefined>>;
@@ -29,3 +35,7 @@ export interface Ask {
 export const EVERYBODY: readonly Role[] = ['nobody', 'learner', 'helper', 'teacher'];
 export const ADMITTED: readonly Role[] = ['learner', 'helper', 'teacher'];
 export const TEACHER_ONLY: readonly Role[] = ['teacher'];
+
+/** Whether a route is open over https and from this machine only, once https is set up. */
+export const isGuarded = (route: ServerRoute): boolean =>
+  route.isGuarded ?? (route.method !== 'GET' && route.roles.every((r) => r === 'teacher'));

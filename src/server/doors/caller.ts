@@ -12,21 +12,24 @@ export interface Caller {
   readonly tokenHash: string;
 }
 
-/** Name of the cookie that holds a device's token. */
-export const TOKEN_COOKIE = 'bracewright';
+/** Name of the cookie that holds a device's token: over https one that no page of plain http can read, send or replace. */
+export const tokenCookie = (isTls: boolean): string => (isTls ? '__Host-bracewright' : 'bracewright');
 /** Person id of the teacher. */
 export const TEACHER = 'teacher';
 
 const NOBODY: Caller = { role: 'nobody', person: '', course: '', build: '', tokenHash: '' };
 
-/** Hash under which a token is kept. */
-export const hashToken = (token: string): string => createHash('sha256').update(token).digest('hex');
+/** Hash under which a token is kept. A token of the plain door, which others in the network may have read, is none at the https door. */
+export const hashToken = (token: string, isTls = false): string =>
+  createHash('sha256')
+    .update(isTls ? `https ${token}` : token)
+    .digest('hex');
 
 /** The token of a request, from its cookie. */
-export function tokenOf(request: FastifyRequest): string | undefined {
+export function tokenOf(request: FastifyRequest, isTls: boolean): string | undefined {
   for (const pair of (request.headers.cookie ?? '').split(';')) {
     const cut = pair.indexOf('=');
-    if (cut > 0 && pair.slice(0, cut).trim() === TOKEN_COOKIE) return pair.slice(cut + 1).trim();
+    if (cut > 0 && pair.slice(0, cut).trim() === tokenCookie(isTls)) return pair.slice(cut + 1).trim();
   }
   return undefined;
 }
@@ -43,11 +46,13 @@ export function isThisMachine(request: FastifyRequest): boolean {
 
 /**
  * Who asks: by token, or, as long as no passphrase is set, the teacher at this machine.
+ *
+ * @param isTls  whether the request came in over https
  */
-export async function callerOf(context: Context, request: FastifyRequest): Promise<Caller> {
-  const token = tokenOf(request);
+export async function callerOf(context: Context, request: FastifyRequest, isTls: boolean): Promise<Caller> {
+  const token = tokenOf(request, isTls);
   if (token) {
-    const hash = hashToken(token);
+    const hash = hashToken(token, isTls);
     const admission = await context.sessions.admissionOf(hash);
     if (admission) return { ...admission, tokenHash: hash };
   }

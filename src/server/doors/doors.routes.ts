@@ -4,7 +4,8 @@ import { joinCodeFor, joinCourse, setPassphrase, signIn } from '../../contract/r
 import type { Admission } from '../../store/sessions/sessions.repository.ts';
 import { Refusal } from '../refusal.ts';
 import { ADMITTED, type Ask, EVERYBODY, type ServerRoute, TEACHER_ONLY } from '../routes.ts';
-import { hashToken, isThisMachine, TEACHER, TOKEN_COOKIE } from './caller.ts';
+import { hashToken, isThisMachine, TEACHER, tokenCookie } from './caller.ts';
+import { elsewhereFor } from './door.ts';
 import { makeThrottle } from './throttle.ts';
 
 /** argon2id with the parameters of RFC 9106's second recommended option. @source from memory */
@@ -12,13 +13,14 @@ const ARGON = { memoryCost: 65_536, timeCost: 3, parallelism: 4 } as const;
 const YEAR_S = 365 * 24 * 3600;
 const throttle = makeThrottle();
 
-async function admit({ context, reply }: Ask, admission: Admission): Promise<void> {
+/** A token for this device. Over https it never travels in plain; over http it has to. */
+const cookie = (isTls: boolean, token: string, maxAgeS: number): string =>
+  `${tokenCookie(isTls)}=${token}; Path=/; HttpOnly; SameSite=Strict; Max-Age=${maxAgeS}${isTls ? '; Secure' : ''}`;
+
+async function admit({ context, reply, isTls }: Ask, admission: Admission): Promise<void> {
   const token = Buffer.from(context.randomBytes(32)).toString('base64url');
-  await context.sessions.admit(hashToken(token), admission, context.nowMs());
-  reply.header(
-    'set-cookie',
-    `${TOKEN_COOKIE}=${token}; Path=/; HttpOnly; SameSite=Strict; Max-Age=${YEAR_S}`,
-  );
+  await context.sessions.admit(hashToken(token, isTls), admission, context.nowMs());
+  reply.header('set-cookie', cookie(isTls, token, YEAR_S));
 }
 
 function refuseTooFast(key: string, nowMs: number): void {
@@ -47,13 +49,15 @@ export const doorRoutes: readonly ServerRoute[] = [
     method: 'GET',
     url: '/api/me',
     roles: EVERYBODY,
-    handle: async ({ context, caller, request }) => ({
+    handle: async ({ context, caller, request, door }) => ({
       role: caller.role,
       person: caller.person,
       course: caller.course,
       build: caller.build,
       passphrase_is_set: (await context.sessions.passphraseHash()) !== undefined,
       this_machine: isThisMachine(request),
+      /** Where signing, keys, limits and settings are taken; null when they are taken here. */
+      guarded_at: elsewhereFor(context, request, door) ?? null,
       now_ms: context.nowMs(),
     }),
   },
@@ -81,6 +85,7 @@ export const doorRoutes: readonly ServerRoute[] = [
     method: 'POST',
     url: '/api/sign-in',
     roles: EVERYBODY,
+    isGuarded: true,
     handle: async (ask) => {
       const { context, body } = ask;
       const { passphrase } = readBody(signIn, body);
@@ -143,9 +148,9 @@ export const doorRoutes: readonly ServerRoute[] = [
     method: 'POST',
     url: '/api/sign-out',
     roles: ADMITTED,
-    handle: async ({ context, caller, reply }) => {
+    handle: async ({ context, caller, reply, isTls }) => {
       if (caller.tokenHash) await context.sessions.removeToken(caller.tokenHash);
-      reply.header('set-cookie', `${TOKEN_COOKIE}=; Path=/; HttpOnly; SameSite=Strict; Max-Age=0`);
+      reply.header('set-cookie', cookie(isTls, '', 0));
       return { role: 'nobody' };
     },
   },

@@ -1,3 +1,4 @@
+import { guardOf, guardWords } from '../../contract/guarded.ts';
 import { readBody } from '../../contract/read-body.ts';
 import { eventBatch } from '../../contract/requests.ts';
 import { type RecordEvent, readEvent } from '../../course/event.ts';
@@ -6,6 +7,7 @@ import { InputError } from '../../quantity/input-error.ts';
 import type { ArrivedEvent } from '../../store/events/events.repository.ts';
 import type { Context } from '../context.ts';
 import type { Caller } from '../doors/caller.ts';
+import { elsewhereFor } from '../doors/door.ts';
 import { forgetHealthAtHandOver } from '../people/hand-over.ts';
 import { Refusal } from '../refusal.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
@@ -80,6 +82,35 @@ async function refuseForeignWithdrawals(context: Context, caller: Caller, sorted
   };
 }
 
+/** What signs, gives keys or sets something is not taken through the plain door, and neither is taking it back. */
+async function refuseGuarded(
+  context: Context,
+  elsewhere: string | undefined,
+  sorted: Sorted,
+): Promise<Sorted> {
+  if (elsewhere === undefined) return sorted;
+  const taken = sorted.good.filter((e) => e.kind === 'event-withdrawn');
+  const kept =
+    taken.length > 0 ? await context.events.ofStreams([...new Set(taken.map((e) => e.stream))]) : [];
+  const byId = new Map<string, RecordEvent>([...kept, ...sorted.good].map((e) => [e.id, e]));
+  const isShut = (e: RecordEvent | undefined, depth = 0): boolean => {
+    // what is not known here could be anything
+    if (e === undefined || depth > 100) return true;
+    return e.kind === 'event-withdrawn'
+      ? isShut(byId.get((e.body as { event?: string }).event ?? ''), depth + 1)
+      : guardOf(e.kind) !== undefined;
+  };
+  return {
+    good: sorted.good.filter((e) => !isShut(e)),
+    refused: [
+      ...sorted.refused,
+      ...sorted.good
+        .filter((e) => isShut(e))
+        .map((e) => ({ id: e.id, code: 'other-door', message: guardWords(elsewhere) })),
+    ],
+  };
+}
+
 const wholeNumber = (text: string | undefined, name: string): number => {
   const value = Number(text ?? '0');
   if (!Number.isSafeInteger(value) || value < 0)
@@ -97,12 +128,13 @@ export const recordRoutes: readonly ServerRoute[] = [
     url: '/api/events',
     roles: ADMITTED,
     bodyLimit: 8_000_000,
-    handle: async ({ context, caller, body }) => {
+    handle: async ({ context, caller, request, door, body }) => {
       const { events } = readBody(eventBatch, body);
-      const { good, refused } = await refuseForeignWithdrawals(
+      const sorted = await sortEvents(context, caller, events);
+      const { good, refused } = await refuseGuarded(
         context,
-        caller,
-        await sortEvents(context, caller, events),
+        elsewhereFor(context, request, door),
+        await refuseForeignWithdrawals(context, caller, sorted),
       );
       const arrived = await context.events.append(good);
       context.recorder.saw(good);
