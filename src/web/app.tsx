@@ -24,6 +24,10 @@ const BuildPage = lazy(() => import('./builds/build-page.tsx').then((m) => ({ de
 const ChangePage = lazy(() => import('./builds/change-page.tsx').then((m) => ({ default: m.ChangePage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
 const OfficePage = lazy(() => import('./office/office-page.tsx').then((m) => ({ default: m.OfficePage })));
+const TabletsPage = lazy(() =>
+  import('./tablets/tablets-page.tsx').then((m) => ({ default: m.TabletsPage })),
+);
+const ScanPage = lazy(() => import('./scan/scan-page.tsx').then((m) => ({ default: m.ScanPage })));
 const RoutePage = lazy(() => import('./route/route-page.tsx').then((m) => ({ default: m.RoutePage })));
 const ForecastPage = lazy(() =>
   import('./forecast/forecast-page.tsx').then((m) => ({ default: m.ForecastPage })),
@@ -72,6 +76,12 @@ export function App() {
           <Route path="/office/:part">{({ part }) => <OfficePage part={part} />}</Route>
           <Route path="/people">
             <PeoplePage />
+          </Route>
+          <Route path="/tablets">
+            <TabletsPage />
+          </Route>
+          <Route path="/scan">
+            <ScanPage />
           </Route>
           <Route path="/pattern">
             <PatternsPage />

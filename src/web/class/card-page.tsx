@@ -1,29 +1,17 @@
 import { useMemo } from 'react';
 import { Link } from 'wouter';
-import type { BuildFacts } from '../../course/build-facts.ts';
-import type { ClassState } from '../../course/class-state.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
-import type { Pattern } from '../../pattern/pattern.ts';
-import { readPattern } from '../../pattern/pattern-file.ts';
 import { cardDrawing } from '../../prints/cards.ts';
 import { cardsAbout } from '../../prints/cards-about.ts';
 import { settingCards } from '../../settings/settings-of.ts';
 import { PLAIN_SHOP } from '../../shop/shop.ts';
-import { bundledPatterns } from '../keeping/bundled.ts';
 import { PlainDrawing } from '../parts/plain-drawing.tsx';
 import './bench.css';
-import { patternOfBuild, shopOfState } from './build-context.ts';
+import { shopOfState } from './build-context.ts';
 import { day } from './clock-words.ts';
+import { coursePattern } from './course-pattern.ts';
 import { DemoMark } from './demo-mark.tsx';
 import { useCourse } from './use-course.ts';
-
-/** The pattern whose card it is: that of the course, or the starting pattern. */
-function patternOf(state: ClassState | undefined): { readonly pattern: Pattern; readonly revision: string } {
-  const first: BuildFacts | undefined = [...(state?.builds.values() ?? [])][0];
-  if (state && first)
-    return { pattern: patternOfBuild(state, first), revision: (first.pattern ?? '').slice(0, 6) };
-  return { pattern: readPattern(bundledPatterns[0]?.text ?? ''), revision: 'starting' };
-}
 
 /** A setting card on a phone: the same drawing that is printed, with the revision it is good for. */
 export function CardPage({ card: id }: { readonly card: string }) {
@@ -31,7 +19,7 @@ export function CardPage({ card: id }: { readonly card: string }) {
   const { state, nowMs, isDemo, record } = course;
   const printedOn = day(nowMs);
   const shown = useMemo(() => {
-    const { pattern, revision } = patternOf(state);
+    const { pattern, revision } = coursePattern(state);
     const shop = state ? shopOfState(state) : PLAIN_SHOP;
     const sheet = sheetOfPattern(pattern);
     const cards = settingCards(sheet, shop);

@@ -1,6 +1,7 @@
 import { type FormEvent, useState } from 'react';
 import { Link } from 'wouter';
 import { Says } from '../parts/says.tsx';
+import { useGuardedAt } from '../record/guard.ts';
 import { reloadPeople, syncNow } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 import { useJoinCode } from './use-join-code.ts';
@@ -13,11 +14,12 @@ interface DoorsProps {
 
 /** How devices come in: the code of the course, the teacher's passphrase; other courses; the end of the demo. */
 export function CourseDoors({ courseId, isDemo, hasPassphrase }: DoorsProps) {
+  const guardedAt = useGuardedAt();
   return (
     <section className="doors">
       <h2 className="hd">Code of the course</h2>
       <JoinCode courseId={courseId} />
-      {!hasPassphrase && <PassphraseForm />}
+      {!hasPassphrase && guardedAt === undefined && <PassphraseForm />}
       <div className="acts">
         <a className="btn sm" href={`/api/courses/${courseId}/sheet.pdf`} target="_blank" rel="noreferrer">
           Print the sheets of the session
@@ -27,6 +29,12 @@ export function CourseDoors({ courseId, isDemo, hasPassphrase }: DoorsProps) {
         </Link>
         <Link className="btn sm" href="/begin">
           Begin another course
+        </Link>
+        <Link className="btn sm" href="/tablets">
+          Put a tablet on https
+        </Link>
+        <Link className="btn sm" href="/scan">
+          Scan a part or a card
         </Link>
         {isDemo && <RemoveDemo />}
       </div>

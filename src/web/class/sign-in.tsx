@@ -1,5 +1,7 @@
 import { type FormEvent, useState } from 'react';
+import { Link } from 'wouter';
 import { Says } from '../parts/says.tsx';
+import { useGuardedAt } from '../record/guard.ts';
 import { reloadPeople, stopListening, syncNow } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 
@@ -13,8 +15,8 @@ interface Named {
 export function SignIn() {
   const [code, setCode] = useState('');
   const [people, setPeople] = useState<readonly Named[]>([]);
-  const [passphrase, setPassphrase] = useState('');
   const [says, setSays] = useState('');
+  const guardedAt = useGuardedAt();
   const isIn = async () => {
     stopListening();
     await syncNow();
@@ -36,12 +38,6 @@ export function SignIn() {
   };
   const joinAs = async (person: string) => {
     const answer = await askServer('POST', '/api/join', { code, person });
-    if (answer.kind === 'answer') await isIn();
-    else tell(answer);
-  };
-  const signIn = async (event: FormEvent) => {
-    event.preventDefault();
-    const answer = await askServer('POST', '/api/sign-in', { passphrase });
     if (answer.kind === 'answer') await isIn();
     else tell(answer);
   };
@@ -77,23 +73,53 @@ export function SignIn() {
           ))}
         </ul>
       )}
-      <form onSubmit={signIn}>
-        <h2 className="nm">The teacher</h2>
-        <label>
-          Passphrase
-          <input
-            className="fld"
-            type="password"
-            value={passphrase}
-            onChange={(e) => setPassphrase(e.target.value)}
-            autoComplete="current-password"
-          />
-        </label>
-        <button className="btn" type="submit">
-          Open the book
-        </button>
-      </form>
+      {guardedAt === undefined ? (
+        <PassphraseForm isIn={isIn} tell={tell} />
+      ) : (
+        <section className="elsewhere">
+          <h2 className="nm">The teacher, a shared tablet</h2>
+          <p className="q2">
+            The passphrase is not taken over plain http, where others in the network could read it. Open{' '}
+            <a href={guardedAt}>{guardedAt}</a>, or use the machine Bracewright runs on.
+          </p>
+          <Link className="btn" href="/tablets">
+            How this device comes to trust it
+          </Link>
+        </section>
+      )}
       <Says words={says} isFault />
     </main>
+  );
+}
+
+/** The teacher comes in by passphrase, where it does not travel in plain. */
+function PassphraseForm(props: {
+  readonly isIn: () => Promise<void>;
+  readonly tell: (answer: { readonly kind: string; readonly message?: string }) => void;
+}) {
+  const [passphrase, setPassphrase] = useState('');
+  const signIn = async (event: FormEvent) => {
+    event.preventDefault();
+    const answer = await askServer('POST', '/api/sign-in', { passphrase });
+    if (answer.kind === 'answer') await props.isIn();
+    else props.tell(answer);
+  };
+  return (
+    <form onSubmit={signIn}>
+      <h2 className="nm">The teacher</h2>
+      <label>
+        Passphrase
+        <input
+          className="fld"
+          type="password"
+          value={passphrase}
+          onChange={(e) => setPassphrase(e.target.value)}
+          autoComplete="current-password"
+        />
+      </label>
+      <button className="btn" type="submit">
+        Open the book
+      </button>
+    </form>
   );
 }

@@ -3,9 +3,10 @@ import { Link, useLocation } from 'wouter';
 import { Switch } from '../parts/switch.tsx';
 import { recordView, subscribeRecord } from '../record/record.ts';
 import './frame.css';
-import { KeptMark, NotKeptStrip } from './kept-mark.tsx';
+import { KeptMark } from './kept-mark.tsx';
 import { prefer, type Theme, usePreferences } from './preferences.ts';
 import { Sign } from './sign.tsx';
+import { Strips } from './strips.tsx';
 import { ways } from './ways.ts';
 
 const themeWords: Readonly<Record<Theme, string>> = {
@@ -87,7 +88,7 @@ export function Frame({ children }: { readonly children: ReactNode }) {
         <ThemePick />
         <UnitSwitch />
       </header>
-      <NotKeptStrip />
+      <Strips />
       {children}
     </>
   );

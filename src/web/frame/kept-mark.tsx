@@ -27,14 +27,3 @@ export function KeptMark() {
     </span>
   );
 }
-
-/** A strip across the top when this device cannot keep anything. */
-export function NotKeptStrip() {
-  const { isKept } = useKept();
-  if (isKept) return null;
-  return (
-    <p className="strip" role="alert">
-      Not kept. Write it down, then free space.
-    </p>
-  );
-}

@@ -13,7 +13,7 @@ export const ways: readonly Way[] = [
   {
     name: 'Session',
     href: '/session',
-    under: ['/session', '/station', '/bench', '/begin', '/paper', '/people', '/card'],
+    under: ['/session', '/station', '/bench', '/begin', '/paper', '/people', '/card', '/tablets', '/scan'],
   },
   { name: 'Builds', href: '/builds', under: ['/builds'] },
   { name: 'Pattern', href: '/pattern', under: ['/pattern'] },

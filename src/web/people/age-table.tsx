@@ -4,6 +4,7 @@ import { ageWord } from '../../course/keys.ts';
 import { capital } from '../../quantity/words.ts';
 import type { AgeBand } from '../../route/route-types.ts';
 import { shopStream } from '../class/acts.ts';
+import { useGuardedAt } from '../record/guard.ts';
 import { enter } from '../record/record.ts';
 import { BANDS, isKeyed } from './people-words.ts';
 
@@ -12,6 +13,7 @@ const WORDS = ['alone', 'adult beside', 'teacher does it', 'never'] as const;
 /** The school's own table: station by age band. */
 export function AgeTable({ state, isDemo }: { readonly state: ClassState; readonly isDemo: boolean }) {
   const [reason, setReason] = useState('');
+  const isShut = useGuardedAt() !== undefined;
   const stations = state.route.stations.filter(
     (s) => isKeyed(s.key) || s.id in state.route.ageRules.byStation,
   );
@@ -59,6 +61,7 @@ export function AgeTable({ state, isDemo }: { readonly state: ClassState; readon
                         aria-label={`${s.name}, ${capital(words)}`}
                         title={now.reason ?? ''}
                         value={now.word}
+                        disabled={isShut}
                         onChange={(e) => void set(s.id, band, e.target.value as (typeof WORDS)[number])}
                       >
                         {WORDS.map((w) => (

@@ -9,6 +9,7 @@ import { type CourseNow, useCourse } from '../class/use-course.ts';
 import { useJoinCode } from '../class/use-join-code.ts';
 import { Says } from '../parts/says.tsx';
 import type { KnownPerson } from '../record/device-log.ts';
+import { useGuardedAt } from '../record/guard.ts';
 import { enter, reloadPeople } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 import { AgeTable } from './age-table.tsx';
@@ -277,6 +278,7 @@ function Keys({
   readonly nowMs: number;
 }) {
   const stream = shopStream(isDemo);
+  const isShut = useGuardedAt() !== undefined;
   return (
     <ul className="keys-list">
       {state.route.keys
@@ -298,7 +300,8 @@ function Keys({
               {has.state === 'held' ? (
                 <button
                   type="button"
-                  className="btn sm"
+                  className={isShut ? 'btn sm wait' : 'btn sm'}
+                  disabled={isShut}
                   onClick={() => void enter([{ stream, kind: 'key-taken', body: { person, key: k.id } }])}
                 >
                   Take back
@@ -306,7 +309,8 @@ function Keys({
               ) : (
                 <button
                   type="button"
-                  className="btn sm"
+                  className={isShut ? 'btn sm wait' : 'btn sm'}
+                  disabled={isShut}
                   onClick={() => void enter([{ stream, kind: 'key-given', body: { person, key: k.id } }])}
                 >
                   Give

@@ -9,6 +9,8 @@ export interface Me {
   readonly build: string;
   readonly passphrase_is_set: boolean;
   readonly this_machine: boolean;
+  /** Where signing, keys, limits and settings are taken; null or left out: here. */
+  readonly guarded_at?: string | null;
 }
 
 /** A person as the server tells this device. */

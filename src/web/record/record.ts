@@ -1,3 +1,4 @@
+import { guardOf, guardWords } from '../../contract/guarded.ts';
 import { type EventDraft, makeEvent, type RecordEvent, type Recorder, seenBy } from '../../course/event.ts';
 import type { BodyOf, EventKind } from '../../course/event-kinds.ts';
 import { redactEvent } from '../../course/redact.ts';
@@ -119,12 +120,21 @@ export interface Entry<K extends EventKind = EventKind> {
   readonly body: BodyOf<K>;
 }
 
+/** The refusals were read. */
+export const dismissRefusals = (): void => change({ refusals: [] });
+
 /**
- * Enters events: they are seen at once, kept on this device, and sent when the server can be reached.
+ * Enters events: they are seen at once, kept on this device, and sent when the server can be reached. What this door
+ * does not take is refused at once with a sentence, all of it: the parts of one act stand or fall together.
  *
- * @returns ids of the events; resolves when they are kept on the device
+ * @returns ids of the events, none when they were refused; resolves when they are kept on the device
  */
 export async function enter(entries: readonly Entry[]): Promise<readonly string[]> {
+  const elsewhere = view.me.guarded_at;
+  if (elsewhere && entries.some((e) => guardOf(e.kind) !== undefined)) {
+    change({ refusals: [...view.refusals, guardWords(elsewhere)].slice(-20) });
+    return [];
+  }
   let mine: Recorder = recorder ?? newRecorder();
   const events: RecordEvent[] = [];
   for (const entry of entries) {
