@@ -1,5 +1,7 @@
+import fs from 'node:fs';
 import path from 'node:path';
 import { InputError } from '../quantity/input-error.ts';
+import { authorityFile } from '../server/authority/authority-place.ts';
 import type { OpenStore } from '../store/dialect/open-sqlite.ts';
 import { eventsRepository } from '../store/events/events.repository.ts';
 import { openStore } from '../store/open-store.ts';
@@ -34,10 +36,13 @@ export async function backupCommand(
   const health = isWith
     ? ' Health notes are in it: delete the file when the instruments are handed over.'
     : ` Health notes stay behind (${healthNotesLeftOut} left out); --with-health-notes takes them along.`;
+  const authority = fs.existsSync(authorityFile(folderOf(options)))
+    ? ' The key of the https certificates is not in it; a machine restored from it makes new ones, and the tablets install them again.'
+    : '';
   return tell(
     options,
-    { events, bytes, health_notes_left_out: healthNotesLeftOut, file },
-    `${events} events backed up into ${file}.${health}`,
+    { events, bytes, health_notes_left_out: healthNotesLeftOut, authority_key: 'left out', file },
+    `${events} events backed up into ${file}.${health}${authority}`,
   );
 }
 

@@ -2,6 +2,7 @@ import { createPrivateKey, X509Certificate } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { InputError } from '../../quantity/input-error.ts';
+import { authorityFile, doorFile } from './authority-place.ts';
 import {
   DAY_MS,
   issueCertificate,
@@ -12,10 +13,6 @@ import {
 } from './certificates.ts';
 import type { OwnNames } from './own-names.ts';
 
-/** Folder of the authority inside the data folder. */
-export const AUTHORITY_FOLDER = 'authority';
-const AUTHORITY_FILE = 'authority.pem';
-const DOOR_FILE = 'door.pem';
 /** A door's certificate is made anew when it has less than this left. */
 const RENEW_MS = 30 * DAY_MS;
 
@@ -116,13 +113,11 @@ export function openAuthority(
   dataFolder: string,
   wish: { readonly names: readonly string[]; readonly nowMs: number; readonly renew: boolean },
 ): OpenedAuthority {
-  const folder = path.join(dataFolder, AUTHORITY_FOLDER);
-  const file = path.join(folder, AUTHORITY_FILE);
-  const door = path.join(folder, DOOR_FILE);
+  const file = authorityFile(dataFolder);
   const kept = wish.renew ? undefined : readAuthority(file);
   if (kept)
     return { authority: kept, isNew: false, says: [...tightened(file), ...ageSays(kept, wish.nowMs)] };
-  if (!wish.renew && fs.existsSync(door))
+  if (!wish.renew && fs.existsSync(doorFile(dataFolder)))
     throw new InputError('authority-missing', `The workshop's authority ${file} is missing; ${wayForward}`);
   const authority = newAuthority(wish.names, wish.nowMs);
   writeSecret(file, authority);
@@ -182,7 +177,7 @@ export function openDoorCertificate(
   names: OwnNames,
   nowMs: number,
 ): { readonly door: KeyedCertificate; readonly isNew: boolean } {
-  const file = path.join(dataFolder, AUTHORITY_FOLDER, DOOR_FILE);
+  const file = doorFile(dataFolder);
   let kept: KeyedCertificate | undefined;
   try {
     kept = readKeyed(fs.readFileSync(file, 'utf8'));

@@ -34,7 +34,7 @@ describe('the names of a machine', () => {
   });
 
   it('never vouches for a bare name, which may be an end of the public name system', () => {
-    // "guitars" and "tools" are top-level domains: https://www.iana.org/domains/root/db
+    // "guitars", "tools" and "dev" are top-level domains (IANA, Root Zone Database)
     for (const name of ['guitars', 'tools', 'dev'])
       expect(hostNames(name).every((n) => n.includes('.'))).toBe(true);
   });

@@ -3,9 +3,8 @@ import type { NetworkInterfaceInfo } from 'node:os';
 import { domainToASCII } from 'node:url';
 
 /**
- * Address ranges that never lead out of a building or a machine: what the workshop's authority may vouch for.
- *
- * @source RFC 1918 (10/8, 172.16/12, 192.168/16), RFC 3927 (169.254/16), RFC 4193 (fc00::/7), RFC 4291 (fe80::/10, ::1), RFC 1122 (127/8)
+ * Address ranges that never lead out of a building or a machine: what the workshop's authority may vouch for. RFC 1918
+ * (10/8, 172.16/12, 192.168/16), RFC 3927 (169.254/16), RFC 4193 (fc00::/7), RFC 4291 (fe80::/10, ::1), RFC 1122 (127/8).
  */
 export const PRIVATE_RANGES = [
   '10.0.0.0/8',
