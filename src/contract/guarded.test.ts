@@ -29,6 +29,7 @@ const OPEN = [
   'note',
   'photo',
   'incident',
+  'price-entered',
   // judged by what it takes back
   'event-withdrawn',
 ];
