@@ -148,7 +148,7 @@ export function compileClass(problem: ClassProblem): CompiledClass {
     learnerRow0,
     capacity,
     baseUse: use,
-    cells: makeCells([...sessionCalendar, ...prepCalendar], grid.slotCount, use, capacity),
+    cells: makeCells(problem, [...sessionCalendar, ...prepCalendar], grid.slotCount, use, capacity),
     statefulRows: [...stateful],
     firstSetting: Int32Array.from(problem.resources, (r) => settingOf(r.setting)),
     activityIndex,
@@ -241,8 +241,11 @@ function baseUse(
   const windows = new Map(problem.windows.map((w) => [w.id, w]));
   problem.learners.forEach((learner, l) => {
     const offset = (problem.resources.length + l) * slotCount;
-    const { windowEnd } = sessions[courses.get(learner.courseId)!]!;
-    for (let s = 0; s < slotCount; s++) if (windowEnd[s] === 0) use[offset + s] = 1;
+    const { windowEnd, nextAllowed } = sessions[courses.get(learner.courseId)!]!;
+    // nobody is there outside the sessions of the own course
+    use.fill(1, offset, offset + slotCount);
+    for (let s = nextAllowed[0] ?? slotCount; s < slotCount; s = nextAllowed[windowEnd[s]!] ?? slotCount)
+      use.fill(0, offset + s, offset + windowEnd[s]!);
     for (const id of learner.awayWindowIds ?? []) {
       const window = windows.get(id);
       if (window !== undefined)
@@ -253,24 +256,36 @@ function baseUse(
 }
 
 function makeCells(
+  problem: ClassProblem,
   calendars: readonly Calendar[],
   slots: number,
   use: Uint8Array,
   capacity: Uint8Array,
 ): Cells {
+  const begins = new Uint8Array(slots + 1);
+  if (slots > 0) begins[0] = 1;
+  for (const { windowEnd } of calendars)
+    for (let s = 1; s < slots; s++) if (windowEnd[s] !== windowEnd[s - 1]) begins[s] = 1;
   const cellOf = new Int32Array(slots);
   const ends: number[] = [];
   for (let s = 0; s < slots; s++) {
-    const isNew = s === 0 || calendars.some((c) => c.windowEnd[s] !== c.windowEnd[s - 1]);
-    if (isNew) ends.push(s);
+    if (begins[s] === 1) ends.push(s);
     cellOf[s] = ends.length - 1;
     ends[ends.length - 1] = s + 1;
   }
-  const baseRoom = new Int32Array(capacity.length * ends.length);
+  const cellCount = ends.length;
+  const baseRoom = new Int32Array(capacity.length * cellCount);
   for (let row = 0; row < capacity.length; row++) {
     const full = capacity[row]!;
-    for (let s = 0; s < slots; s++)
-      if (use[row * slots + s]! < full) baseRoom[row * ends.length + cellOf[s]!]!++;
+    const offset = row * slots;
+    const isAlwaysOpen =
+      row < problem.resources.length && (problem.resources[row]!.closures ?? []).length === 0;
+    for (let cell = 0; cell < cellCount; cell++) {
+      const from = cell === 0 ? 0 : ends[cell - 1]!;
+      let room = isAlwaysOpen && full > 0 ? ends[cell]! - from : 0;
+      if (!isAlwaysOpen) for (let s = from; s < ends[cell]!; s++) if (use[offset + s]! < full) room++;
+      baseRoom[row * cellCount + cell] = room;
+    }
   }
-  return { cellOf, cellEnd: Int32Array.from(ends), cellCount: ends.length, baseRoom };
+  return { cellOf, cellEnd: Int32Array.from(ends), cellCount, baseRoom };
 }

@@ -311,12 +311,17 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     const second = placement.secondStart[a]!;
     const helper = placement.helper[a]!;
     const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
-    const occupyWork = (row: number): void => {
-      occupy(row, work, firstEnd);
-      if (second >= 0) occupy(row, second, end);
-    };
-    for (const row of compiled.members[a]!) occupyWork(row);
-    for (const row of compiled.jigs[a]!) occupyWork(row);
+    const people = compiled.members[a]!;
+    const jigs = compiled.jigs[a]!;
+    // loops and no helper function: this runs once for every activity of every list
+    for (let i = 0; i < people.length; i++) occupy(people[i]!, work, firstEnd);
+    for (let i = 0; i < jigs.length; i++) occupy(jigs[i]!, work, firstEnd);
+    if (way.stationRow >= 0) occupy(way.stationRow, work, firstEnd);
+    if (second >= 0) {
+      for (let i = 0; i < people.length; i++) occupy(people[i]!, second, end);
+      for (let i = 0; i < jigs.length; i++) occupy(jigs[i]!, second, end);
+      if (way.stationRow >= 0) occupy(way.stationRow, second, end);
+    }
     let held = end;
     for (const rest of way.rests) {
       const until = restEnd(work, end, rest.restMin);
@@ -324,7 +329,6 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       if (rest.row === way.stationRow) held = until;
     }
     if (way.stationRow >= 0) {
-      occupyWork(way.stationRow);
       if (block < work) occupy(way.stationRow, block, work);
       if (isTakingBack) blocks.remove(way.stationRow, block);
       else

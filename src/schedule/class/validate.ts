@@ -90,11 +90,11 @@ function checkPeople(problem: ClassProblem): void {
       );
 }
 
-function minutes(value: number, what: string): void {
+function minutes(value: number, what: string, activity: Activity): void {
   if (!Number.isInteger(value) || value < 0 || value > 5_000_000)
     throw new InputError(
       'class-minutes',
-      `${what} is ${value} minutes; give a whole number of minutes from 0 on.`,
+      `${what} "${activity.id}" is ${value} minutes; give a whole number of minutes from 0 on.`,
     );
 }
 
@@ -113,23 +113,23 @@ function checkActivity(
   if (activity.ways.length === 0)
     throw new InputError('class-way', `"${activity.id}" has no way to be done; give at least one.`);
   for (const way of activity.ways) {
-    minutes(way.durationMin, `The work of "${activity.id}"`);
-    minutes(way.setUpMin ?? 0, `The change-over of "${activity.id}"`);
+    minutes(way.durationMin, 'The work of', activity);
+    minutes(way.setUpMin ?? 0, 'The change-over of', activity);
     if (way.stationId !== undefined) has(way.stationId, 'is done at');
     for (const a of way.attendance) for (const person of a.anyOf) has(person, 'needs');
   }
   for (const jig of activity.jigIds) has(jig, 'uses');
   for (const rest of activity.rests) {
     has(rest.resourceId, 'rests in');
-    minutes(rest.restMin, `The rest of "${activity.id}"`);
+    minutes(rest.restMin, 'The rest of', activity);
   }
-  minutes(activity.helperMin, `The helping at "${activity.id}"`);
+  minutes(activity.helperMin, 'The helping at', activity);
   for (const link of activity.after) {
     if (!ids.has(link.activityId))
       throw new InputError(
         'class-link',
         `"${activity.id}" comes after "${link.activityId}", which is not given; add it or take the link out.`,
       );
-    minutes(link.lagMin, `The rest before "${activity.id}"`);
+    minutes(link.lagMin, 'The rest before', activity);
   }
 }
