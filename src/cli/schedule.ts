@@ -6,6 +6,7 @@ import { calendarText } from '../output/icalendar.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { classFaults } from '../schedule/class/check.ts';
 import { classProblem } from '../schedule/class/from-route.ts';
+import { inLots } from '../schedule/class/in-lots.ts';
 import { minutesAsked } from '../schedule/class/minutes-asked.ts';
 import { type PlannedClass, planClass } from '../schedule/class/plan.ts';
 import { courseArgument } from './course-argument.ts';
@@ -45,7 +46,8 @@ export async function scheduleCommand(file: string, options: ScheduleOptions): P
     ...(iterations === undefined ? {} : { iterations }),
     ...(seconds === undefined ? {} : { seconds }),
   });
-  const faults = classFaults(plan.problem, plan.entries);
+  const lots = inLots(plan.problem, plan.entries);
+  const faults = [...classFaults(plan.problem, plan.entries), ...classFaults(lots.problem, lots.entries)];
   const rows = planRows(plan.problem, plan.entries, course.sessions);
   const verdict = verdictOf(course, plan, rows);
   if (options.csv !== undefined) writeWhole(options.csv, planCsv(rows));

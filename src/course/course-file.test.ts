@@ -88,6 +88,17 @@ progress:
     });
   });
 
+  it('plans a step of a group only for those who have not done it', () => {
+    const course = read(`${small}
+progress:
+  now: 2026-10-13T19:00
+  done:
+    - { learner: Ada, operations: [A1, A2, A3, A4] }
+`);
+    const open = courseProblem(course).activities.filter((a) => a.operationId === 'A1');
+    expect(open.map((a) => a.memberIds)).toEqual([['Ben'], ['Ben']]);
+  });
+
   it.each([
     [
       'another format',

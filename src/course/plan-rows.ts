@@ -1,3 +1,4 @@
+import { inLots } from '../schedule/class/in-lots.ts';
 import { beginOf, type ClassProblem, endOf, type PlanEntry } from '../schedule/class/problem.ts';
 import { civilText } from './civil-time.ts';
 import type { CourseSession } from './course-file.ts';
@@ -13,6 +14,8 @@ export interface PlanRow {
   readonly part: number;
   readonly what: string;
   readonly learners: readonly string[];
+  /** Begin of each learner's turn where a lot goes through one after the other. */
+  readonly turns?: readonly { readonly learner: string; readonly begin: string }[];
   readonly station: string | undefined;
   readonly people: readonly string[];
   readonly helper: string | undefined;
@@ -26,7 +29,7 @@ export interface PlanRow {
  * @param problem   the problem that was planned
  * @param entries   the plan
  * @param sessions  the sessions of the course file; sessions added behind them are numbered on
- * @returns         one row per activity
+ * @returns         one row per activity; what goes through a station one after the other at one setting is one row
  * @source          arithmetic
  */
 export function planRows(
@@ -34,7 +37,8 @@ export function planRows(
   entries: readonly PlanEntry[],
   sessions: readonly CourseSession[],
 ): PlanRow[] {
-  const activities = new Map(problem.activities.map((a) => [a.id, a]));
+  const lots = inLots(problem, entries);
+  const activities = new Map(lots.problem.activities.map((a) => [a.id, a]));
   const windows = problem.windows
     .filter((w) => w.kind === 'session')
     .toSorted((a, b) => a.beginMin - b.beginMin);
@@ -42,7 +46,7 @@ export function planRows(
     const index = windows.findIndex((w) => w.beginMin <= minute && minute < w.endMin);
     return index < 0 ? undefined : (sessions[index]?.number ?? index + 1);
   };
-  return entries
+  return lots.entries
     .toSorted((a, b) => beginOf(a) - beginOf(b) || (a.activityId < b.activityId ? -1 : 1))
     .map((entry) => {
       const activity = activities.get(entry.activityId)!;
@@ -56,6 +60,14 @@ export function planRows(
         part: activity.partIndex + 1,
         what: activity.name,
         learners: activity.buildIds,
+        ...(way.turns === undefined
+          ? {}
+          : {
+              turns: way.turns.map((t) => ({
+                learner: t.buildId,
+                begin: civilText(beginOf(entry) + t.fromMin),
+              })),
+            }),
         station: way.stationId,
         people: [...new Set(entry.attendantIds.flatMap((id) => id ?? []))],
         helper: entry.helperId,

@@ -1,5 +1,6 @@
 import { type BoundsMm, box, type Drawing, type Entity, line, text } from '../drawing/model.ts';
 import { type TextLook, textWidthMm } from '../drawing/text-size.ts';
+import { inLots } from '../schedule/class/in-lots.ts';
 import {
   beginOf,
   type ClassProblem,
@@ -62,8 +63,9 @@ function sessionsOf(problem: ClassProblem): WorkWindow[] {
 }
 
 function barsOf(problem: ClassProblem, entries: readonly PlanEntry[]): Bar[] {
-  const activities = new Map(problem.activities.map((a) => [a.id, a]));
-  return entries.flatMap((entry) => {
+  const lots = inLots(problem, entries);
+  const activities = new Map(lots.problem.activities.map((a) => [a.id, a]));
+  return lots.entries.flatMap((entry) => {
     const activity = activities.get(entry.activityId)!;
     const way = activity.ways[entry.wayIndex]!;
     const stationId = way.stationId ?? 'no station';

@@ -111,6 +111,17 @@ function leastMinutes(compiled: CompiledClass, a: number): number {
   return least;
 }
 
+/** Least minutes in which a learner is busy with an activity. */
+function ownMinutes(compiled: CompiledClass, a: number, row: number): number {
+  let least = Number.MAX_SAFE_INTEGER;
+  for (const way of compiled.ways[a]!) {
+    let own = 0;
+    for (const b of way.busy) if (b.row === row) own += Math.min(b.toMin, way.durationMin) - b.fromMin;
+    least = Math.min(least, own);
+  }
+  return least;
+}
+
 function firstFit(
   calendar: Calendar,
   from: number,
@@ -187,9 +198,11 @@ function refuted(
     const calendar = compiled.calendar[a]!;
     if (fixed.has(a) || minutes === 0) continue;
     if (heads[a]! + minutes > latest[a]!) return 'chain';
-    for (const row of compiled.members[a]!)
-      jobs[row]!.push({ calendar, head: heads[a]!, minutes, latest: latest[a]! });
     const ways = compiled.ways[a]!;
+    for (const row of compiled.members[a]!) {
+      const own = ownMinutes(compiled, a, row);
+      if (own > 0) jobs[row]!.push({ calendar, head: heads[a]!, minutes: own, latest: latest[a]! });
+    }
     if (ways.length !== 1) continue;
     const way = ways[0]!;
     if (way.stationRow >= 0)
@@ -225,8 +238,10 @@ function handJobs(
     if (compiled.courseOf[a] !== course || fixed.has(a)) continue;
     const minutes = leastMinutes(compiled, a);
     const calendar = compiled.calendar[a]!;
-    for (let i = 0; i < compiled.members[a]!.length; i++)
-      list.push({ calendar, head: heads[a]!, minutes, latest: latest[a]! });
+    for (const row of compiled.members[a]!) {
+      const own = ownMinutes(compiled, a, row);
+      if (own > 0) list.push({ calendar, head: heads[a]!, minutes: own, latest: latest[a]! });
+    }
     const helperMin = Math.min(minutes, compiled.activities[a]!.helperMin);
     if (helperMin > 0) list.push({ calendar, head: heads[a]!, minutes: helperMin, latest: latest[a]! });
   }

@@ -44,10 +44,10 @@ export function classFaults(problem: ClassProblem, entries: readonly PlanEntry[]
           `${activity.id} begins at ${entry.pieces[0]!.beginMin}, before now (${problem.state.nowMin}).`,
         );
     }
-    faults.push(...orderFaults(activity, entry, entryOf));
+    faults.push(...orderFaults(activity, entry, entryOf, activityOf));
     collectUses(activity, entry, uses);
   }
-  collectSpans(problem, entryOf, uses);
+  collectSpans(problem, entryOf, activityOf, uses);
   faults.push(...capacityFaults(problem, uses, frozen));
   faults.push(...settingFaults(problem, entryOf, frozen));
   return faults;
@@ -143,20 +143,36 @@ function peopleFaults(problem: ClassProblem, activity: Activity, way: Way, entry
   return faults;
 }
 
+/** When a build's own part of an entry begins and ends: its turn where the work has turns, else all of it. */
+function turnOf(activity: Activity, entry: PlanEntry, buildId: string | undefined): [number, number] {
+  const own = activity.ways[entry.wayIndex]?.turns?.filter((t) => t.buildId === buildId) ?? [];
+  const stretches = own.flatMap((t) => piecesOfWork(entry, t.fromMin, t.toMin));
+  return stretches.length === 0
+    ? [begin(entry), end(entry)]
+    : [Math.min(...stretches.map((s) => s[0])), Math.max(...stretches.map((s) => s[1]))];
+}
+
 function orderFaults(
   activity: Activity,
   entry: PlanEntry,
   entryOf: ReadonlyMap<string, PlanEntry>,
+  activityOf: ReadonlyMap<string, Activity>,
 ): string[] {
   return activity.after.flatMap((link) => {
     const other = entryOf.get(link.activityId);
-    if (other === undefined) return [];
-    const from = link.from === 'start' ? begin(other) : end(other);
-    const late = link.mostLagMin !== undefined && begin(entry) > from + link.mostLagMin;
-    if (begin(entry) >= from + link.lagMin && !late) return [];
-    return [
-      `${activity.id} begins at ${begin(entry)}, it has to wait until ${from + link.lagMin} for ${link.activityId}${late ? ` and may wait at most until ${from + link.mostLagMin!}` : ''}.`,
-    ];
+    const before = activityOf.get(link.activityId);
+    if (other === undefined || before === undefined) return [];
+    const shared = activity.buildIds.filter((b) => before.buildIds.includes(b));
+    return (shared.length === 0 ? [undefined] : shared).flatMap((build) => {
+      const [start] = turnOf(activity, entry, build);
+      const [otherBegin, otherEnd] = turnOf(before, other, build);
+      const from = link.from === 'start' ? otherBegin : otherEnd;
+      const late = link.mostLagMin !== undefined && start > from + link.mostLagMin;
+      if (start >= from + link.lagMin && !late) return [];
+      return [
+        `${activity.id} begins at ${start}, it has to wait until ${from + link.lagMin} for ${link.activityId}${late ? ` and may wait at most until ${from + link.mostLagMin!}` : ''}.`,
+      ];
+    });
   });
 }
 
@@ -170,10 +186,13 @@ function collectUses(activity: Activity, entry: PlanEntry, uses: Map<string, Use
   const way = activity.ways[entry.wayIndex];
   if (way === undefined) return;
   const held = [
-    ...activity.memberIds,
+    ...(way.turns === undefined ? activity.memberIds : []),
     ...activity.jigIds,
     ...(way.stationId === undefined ? [] : [way.stationId]),
   ];
+  for (const turn of way.turns ?? [])
+    for (const [from, to] of piecesOfWork(entry, turn.fromMin, turn.toMin))
+      if (activity.memberIds.includes(turn.buildId)) add(uses, turn.buildId, from, to, activity.id);
   for (const piece of entry.pieces)
     for (const id of held) add(uses, id, piece.beginMin, piece.endMin, activity.id);
   if (entry.setUpBeginMin !== undefined && way.stationId !== undefined)
@@ -213,17 +232,20 @@ function collectUses(activity: Activity, entry: PlanEntry, uses: Map<string, Use
 function collectSpans(
   problem: ClassProblem,
   entryOf: ReadonlyMap<string, PlanEntry>,
+  activityOf: ReadonlyMap<string, Activity>,
   uses: Map<string, Use[]>,
 ): void {
   for (const span of problem.spans ?? []) {
     const from = entryOf.get(span.fromActivityId);
     const until = entryOf.get(span.untilActivityId);
     if (from === undefined || until === undefined) continue;
+    const [fromMin] = turnOf(activityOf.get(span.fromActivityId)!, from, span.buildId);
+    const [lastBegin, lastEnd] = turnOf(activityOf.get(span.untilActivityId)!, until, span.buildId);
     add(
       uses,
       span.resourceId,
-      begin(from),
-      span.untilEdge === 'start' ? begin(until) : end(until) + span.restMin,
+      fromMin,
+      span.untilEdge === 'start' ? lastBegin : lastEnd + span.restMin,
       `${span.fromActivityId} to ${span.untilActivityId}`,
     );
   }

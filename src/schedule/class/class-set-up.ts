@@ -39,6 +39,12 @@ export interface ClassSetUp {
   readonly restsAs?: 'least' | 'usual';
   /** Jigs that are passed round for a look rather than held while work is done; they never make anybody wait. */
   readonly looseJigIds?: readonly string[];
+  /** Steps that are done or running: nobody else's lot counts on them. Without a part the whole operation. */
+  readonly done?: readonly {
+    readonly learnerId: string;
+    readonly operationId: string;
+    readonly partIndex: number | undefined;
+  }[];
   readonly closures?: Readonly<
     Record<string, readonly { readonly beginMin: number; readonly endMin: number }[]>
   >;
@@ -51,21 +57,24 @@ export interface Context {
   readonly stations: ReadonlyMap<string, RouteStation>;
   readonly capacityOf: (id: string) => number;
   readonly minutesOf: (hours: RouteHours) => number;
-  readonly ordinal: ReadonlyMap<string, number>;
+  readonly isDone: (learnerId: string, operationId: string, partIndex: number) => boolean;
 }
 
 /** Looks through a set-up once. */
 export function makeContext(setUp: ClassSetUp): Context {
   const stations = new Map(setUp.route.stations.map((s) => [s.id, s]));
   const jigs = new Map(setUp.route.jigs.map((j) => [j.id, j.count]));
-  const everyone = setUp.courses.flatMap((c) => c.learners.map((l) => l.id));
+  const done = new Set(
+    (setUp.done ?? []).map((d) => `${d.learnerId}|${d.operationId}|${d.partIndex ?? 'whole'}`),
+  );
   return {
     setUp,
     choice: setUp.route.choices?.find((c) => c.id === setUp.choiceId),
     stations,
     capacityOf: (id) => setUp.counts?.[id] ?? stations.get(id)?.capacity ?? jigs.get(id) ?? 0,
     minutesOf: (hours) => Math.round(60 * (setUp.restsAs === 'usual' ? hours.usualH : hours.leastH)),
-    ordinal: new Map(everyone.map((id, i) => [id, i])),
+    isDone: (learner, operation, part) =>
+      done.has(`${learner}|${operation}|whole`) || done.has(`${learner}|${operation}|${part}`),
   };
 }
 

@@ -4,6 +4,7 @@ import { expectClose } from '../../../test/support/expect-close.ts';
 import { classBound } from './bounds.ts';
 import { classFaults } from './check.ts';
 import { compileClass } from './compile.ts';
+import { inLots } from './in-lots.ts';
 import { planClass } from './plan.ts';
 import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
 import { smallClass, step, twoLearners, weekly } from './small-class.fixture.ts';
@@ -50,6 +51,8 @@ describe('plans of small classes', () => {
         const { entries, measures, bound, problem: planned } = plan(problem, 30);
         expect(classFaults(planned, entries)).toEqual([]);
         expect(bound.makespanMin).toBeLessThanOrEqual(measures.makespanMin);
+        const lots = inLots(planned, entries);
+        expect(classFaults(lots.problem, lots.entries)).toEqual([]);
       }),
       { seed: 21, numRuns: 80 },
     );

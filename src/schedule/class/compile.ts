@@ -17,7 +17,12 @@ export interface CompiledWay {
     readonly toMin: number;
     readonly onlyAtSetUp: boolean;
   }[];
+  /** Who is busy when, in minutes of the work; `toMin` is `wholeWork` for a member who is busy throughout. */
+  readonly busy: readonly { readonly row: number; readonly fromMin: number; readonly toMin: number }[];
 }
+
+/** Longer than any work: a member is busy until its end, however long it turns out. */
+const wholeWork = 1_000_000;
 
 /** A class problem in row numbers and flat arrays. Rows are the resources, then the learners. */
 export interface CompiledClass {
@@ -98,7 +103,10 @@ export function compileClass(problem: ClassProblem): CompiledClass {
     if (!settings.has(name)) settings.set(name, settings.size);
     return settings.get(name)!;
   };
-  const ways = problem.activities.map((a) => a.ways.map((w) => compileWay(a, w, rows, settingOf)));
+  const learnerRow = (id: string): number => learnerRow0 + learners.get(id)!;
+  const ways = problem.activities.map((a) =>
+    a.ways.map((w) => compileWay(a, w, rows, settingOf, learnerRow)),
+  );
   const stateful = new Set<number>();
   for (const list of ways)
     for (const w of list)
@@ -154,7 +162,7 @@ export function compileClass(problem: ClassProblem): CompiledClass {
     activityIndex,
     activities: problem.activities,
     ways,
-    members: problem.activities.map((a) => a.memberIds.map((id) => learnerRow0 + learners.get(id)!)),
+    members: problem.activities.map((a) => a.memberIds.map(learnerRow)),
     builds: problem.activities.map((a) => a.buildIds.map((id) => learners.get(id)!)),
     jigs: problem.activities.map((a) => a.jigIds.map((id) => rows.get(id)!)),
     before,
@@ -196,6 +204,7 @@ function compileWay(
   way: Way,
   rows: ReadonlyMap<string, number>,
   settingOf: (name: string | undefined) => number,
+  learnerRow: (id: string) => number,
 ): CompiledWay {
   return {
     stationRow: way.stationId === undefined ? -1 : rows.get(way.stationId)!,
@@ -213,6 +222,12 @@ function compileWay(
       toMin: a.toMin,
       onlyAtSetUp: a.onlyAtSetUp === true,
     })),
+    busy:
+      way.turns === undefined
+        ? activity.memberIds.map((id) => ({ row: learnerRow(id), fromMin: 0, toMin: wholeWork }))
+        : way.turns
+            .filter((t) => activity.memberIds.includes(t.buildId))
+            .map((t) => ({ row: learnerRow(t.buildId), fromMin: t.fromMin, toMin: t.toMin })),
   };
 }
 

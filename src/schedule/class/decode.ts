@@ -59,6 +59,7 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   const search = (a: number, way: CompiledWay, duration: number, from: number, limit: number): boolean => {
     const { windowEnd, nextAllowed } = compiled.calendar[a]!;
     const members = compiled.members[a]!;
+    const { busy } = way;
     const jigs = compiled.jigs[a]!;
     const rests = way.rests;
     const helperMin = Math.min(compiled.activities[a]!.helperMin, duration);
@@ -77,11 +78,13 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
       if (cellEnd[cell] === windowLast) {
         const least = mayStop ? Math.min(duration, leastPieceMin) : duration;
         let hasRoom = true;
-        for (let i = 0; i < members.length; i++)
-          if (room[members[i]! * cellCount + cell]! < least) {
+        for (let i = 0; i < busy.length; i++) {
+          const { row, fromMin, toMin } = busy[i]!;
+          if (room[row * cellCount + cell]! < Math.min(least, toMin - fromMin)) {
             hasRoom = false;
-            blocker = members[i]!;
+            blocker = row;
           }
+        }
         if (way.stationRow >= 0 && room[way.stationRow * cellCount + cell]! < least) {
           hasRoom = false;
           blocker = way.stationRow;
@@ -163,11 +166,12 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
         end = next + rest;
         if (end >= limit) return false;
       }
-      for (const row of members) {
-        const c = lastConflict(row, work, firstEnd);
+      for (let i = 0; i < busy.length; i++) {
+        const { row, fromMin, toMin } = busy[i]!;
+        const c = lastConflict(row, work + fromMin, Math.min(firstEnd, work + toMin));
         if (c >= 0) {
           blocker = row;
-          t = Math.max(t + 1, c + 1 - setUp);
+          t = Math.max(t + 1, c + 1 - fromMin - setUp);
           continue outer;
         }
       }
@@ -311,14 +315,15 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     const second = placement.secondStart[a]!;
     const helper = placement.helper[a]!;
     const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
-    const people = compiled.members[a]!;
+    const { busy } = way;
     const jigs = compiled.jigs[a]!;
     // loops and no helper function: this runs once for every activity of every list
-    for (let i = 0; i < people.length; i++) occupy(people[i]!, work, firstEnd);
+    for (let i = 0; i < busy.length; i++)
+      occupy(busy[i]!.row, work + busy[i]!.fromMin, Math.min(firstEnd, work + busy[i]!.toMin));
     for (let i = 0; i < jigs.length; i++) occupy(jigs[i]!, work, firstEnd);
     if (way.stationRow >= 0) occupy(way.stationRow, work, firstEnd);
     if (second >= 0) {
-      for (let i = 0; i < people.length; i++) occupy(people[i]!, second, end);
+      for (let i = 0; i < busy.length; i++) occupy(busy[i]!.row, second, end);
       for (let i = 0; i < jigs.length; i++) occupy(jigs[i]!, second, end);
       if (way.stationRow >= 0) occupy(way.stationRow, second, end);
     }

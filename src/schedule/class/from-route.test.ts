@@ -6,6 +6,7 @@ import { classFaults } from './check.ts';
 import type { ClassSetUp, CourseLearner } from './class-set-up.ts';
 import { fixtureClass } from './fixture-courses.ts';
 import { classProblem } from './from-route.ts';
+import { inLots } from './in-lots.ts';
 import { planClass } from './plan.ts';
 import type { Activity, ClassProblem } from './problem.ts';
 import type { RouteForm, RouteOperation, RoutePart } from './route-form.ts';
@@ -199,6 +200,11 @@ describe('the classes the planner is measured on', () => {
       const problem = fixtureClass(route, learners);
       const { entries, problem: planned, measures, bound } = planClass(problem, { iterations: 3, seed: 1 });
       expect(classFaults(planned, entries)).toEqual([]);
+      const lots = inLots(planned, entries);
+      expect(classFaults(lots.problem, lots.entries)).toEqual([]);
+      // the largest class has three of every machine, so nothing has to go through one after the other
+      const lotCount = lots.problem.activities.filter((a) => a.ways[0]!.turns !== undefined).length;
+      if (learners < 30) expect(lotCount).toBeGreaterThan(10);
       expectClose(bound.makespanMin, boundMin, { tol: 0.5, source: 'pinned' });
       expect(measures.makespanMin).toBeGreaterThanOrEqual(boundMin);
       expect(bestMin).toBeGreaterThanOrEqual(boundMin);

@@ -103,9 +103,10 @@ function instrumentActivities(
     parts.forEach(({ part, index, scale, turn }, position) => {
       const now = new Map<string, string>();
       const turnText = part.repeat === undefined ? '' : `.${turn + 1}`;
-      for (const lot of lotsOf(context, course, part, learners, `${operation.id}.${index + 1}${turnText}`)) {
-        const builds = lot.builds.filter((b) => !hasKeyOf(operation, byId.get(b)!));
-        if (builds.length === 0) continue;
+      const without = learners.filter((l) => !hasKeyOf(operation, l));
+      const isDone = (l: CourseLearner): boolean => context.isDone(l.id, operation.id, index);
+      for (const lot of lotsOf(course, part, without, `${operation.id}.${index + 1}${turnText}`, isDone)) {
+        const { builds } = lot;
         const isLast = position === parts.length - 1;
         const links =
           position === 0
@@ -118,7 +119,7 @@ function instrumentActivities(
           part,
           index,
           scale,
-          lot: { ...lot, builds },
+          lot,
           instrument,
           isLast,
           byId,
@@ -152,6 +153,7 @@ function makeActivity(m: Making): Activity {
     courseId: course.id,
     memberIds: learnerWorks ? lot.builds : [],
     buildIds: lot.builds,
+    ...(part.batch.scope === 'none' ? {} : { batch: `${course.id} ${operation.id}.${m.index + 1}` }),
     where: isPreparation ? 'preparation' : 'session',
     ways: part.at
       .filter((id, i) => i === 0 || context.capacityOf(id) > 0)

@@ -1,4 +1,4 @@
-import type { Context, CourseLearner, CourseSetUp } from './class-set-up.ts';
+import type { CourseLearner, CourseSetUp } from './class-set-up.ts';
 import type { RoutePart } from './route-form.ts';
 
 /** A lot: the builds that go through a part as one activity. */
@@ -7,28 +7,46 @@ export interface Lot {
   readonly builds: readonly string[];
   /** Position of the lot's first build in its batch: 0 bears the set-up where the station cannot remember it. */
   readonly positionInBatch: number;
-  readonly batchIndex: number;
 }
 
-/** The lots in which the builds of a course go through a part. */
+/** Share of the sessions a learner may miss and still be counted on when a lot is formed. */
+const mostMissedFrac = 0.5;
+
+/**
+ * The lots in which the builds of a course go through a part. Who has done it already and who misses most sessions goes
+ * through alone, so that nobody waits for them.
+ *
+ * @param course    the course
+ * @param part      the part
+ * @param learners  learners of one instrument, in the order of the course
+ * @param partId    end of the ids
+ * @param isDone    whether a learner has done it already
+ * @returns         lots that hold every learner once
+ * @source          common practice, no published source
+ */
 export function lotsOf(
-  context: Context,
   course: CourseSetUp,
   part: RoutePart,
   learners: readonly CourseLearner[],
   partId: string,
+  isDone: (learner: CourseLearner) => boolean,
 ): Lot[] {
   const { batch } = part;
   const most = Math.max(1, batch.most);
   const together = batch.scope === 'class' || batch.scope === 'group';
   const size = together ? lotSize(course, part, most) : 1;
+  const isApart = (l: CourseLearner): boolean =>
+    size > 1 && (isDone(l) || (l.awayWindowIds?.length ?? 0) > mostMissedFrac * course.sessions.length);
+  const sorted = [...learners.filter((l) => !isApart(l)), ...learners.filter(isApart)];
+  const counted = sorted.filter((l) => !isApart(l)).length;
   const lots: Lot[] = [];
-  for (let at = 0; at < learners.length; ) {
+  for (let at = 0; at < sorted.length; ) {
     const left = most - (at % most);
-    const builds = learners.slice(at, at + Math.min(size, left)).map((l) => l.id);
-    const id = size === 1 ? `${builds[0]}/${partId}` : `${course.id}/${partId}.${at + 1}`;
-    const ordinal = context.ordinal.get(builds[0]!) ?? at;
-    lots.push({ id, builds, positionInBatch: at % most, batchIndex: Math.floor(ordinal / most) });
+    const builds = sorted
+      .slice(at, at < counted ? Math.min(counted, at + Math.min(size, left)) : at + 1)
+      .map((l) => l.id);
+    const id = builds.length === 1 ? `${builds[0]}/${partId}` : `${course.id}/${partId}.${at + 1}`;
+    lots.push({ id, builds, positionInBatch: at % most });
     at += builds.length;
   }
   return lots;

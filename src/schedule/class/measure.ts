@@ -196,7 +196,8 @@ function idle(compiled: CompiledClass, placement: Placement): number {
   compiled.activities.forEach((activity, a) => {
     const start = placement.start[a]!;
     if (start < 0) return;
-    for (const row of compiled.members[a]!) add(row, start, placement.end[a]!);
+    for (const { row, fromMin, toMin } of compiled.ways[a]![placement.way[a]!]!.busy)
+      add(row, start + fromMin, Math.min(placement.end[a]!, start + toMin));
     if (placement.helper[a]! >= 0) add(placement.helper[a]!, start, start + activity.helperMin);
   });
   let total = 0;

@@ -1,4 +1,4 @@
-import type { ClassProblem } from './problem.ts';
+import { busyStretches, type ClassProblem } from './problem.ts';
 
 /** What one resource is asked for and what there is of it. */
 export interface MinutesRow {
@@ -33,7 +33,10 @@ export function minutesAsked(problem: ClassProblem): MinutesRow[] {
     const way = activity.ways[0]!;
     add(
       `learners ${activity.courseId}`,
-      activity.memberIds.length * way.durationMin + Math.min(activity.helperMin, way.durationMin),
+      activity.memberIds.reduce(
+        (sum, id) => sum + busyStretches(way, id).reduce((m, t) => m + t.toMin - t.fromMin, 0),
+        Math.min(activity.helperMin, way.durationMin),
+      ),
     );
     for (const jig of activity.jigIds) add(jig, way.durationMin);
     for (const need of way.attendance)

@@ -40,6 +40,15 @@ function mirrorActivity(activity: Activity, after: readonly Link[]): Activity {
     after,
     ways: activity.ways.map((way) => ({
       ...way,
+      ...(way.turns === undefined
+        ? {}
+        : {
+            turns: way.turns.map((t) => ({
+              ...t,
+              fromMin: way.durationMin - t.toMin,
+              toMin: way.durationMin - t.fromMin,
+            })),
+          }),
       attendance: way.attendance.map((need) =>
         need.onlyAtSetUp === true
           ? need

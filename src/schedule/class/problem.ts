@@ -58,6 +58,15 @@ export interface Way {
   readonly setting?: string;
   readonly setUpMin?: number;
   readonly attendance: readonly Attendance[];
+  /** When the builds of a lot go through one after the other: whose turn is when; a member is busy only then. */
+  readonly turns?: readonly Turn[];
+}
+
+/** Minutes of the work, counted from its begin, that one build of a lot takes. */
+export interface Turn {
+  readonly buildId: string;
+  readonly fromMin: number;
+  readonly toMin: number;
 }
 
 export interface Activity {
@@ -67,10 +76,12 @@ export interface Activity {
   readonly operationId: string;
   readonly partIndex: number;
   readonly courseId: string;
-  /** Learners who are busy the whole time. */
+  /** Learners who do it: busy the whole time, or in their turn where the way gives turns. */
   readonly memberIds: readonly string[];
   /** Learners whose build goes on through it. */
   readonly buildIds: readonly string[];
+  /** Name of the batch: activities of one name that follow each other at a station are one lot. */
+  readonly batch?: string;
   readonly where: 'session' | 'preparation';
   readonly ways: readonly Way[];
   readonly jigIds: readonly string[];
@@ -87,7 +98,10 @@ export interface Activity {
   readonly dueMin?: number;
 }
 
-/** What has to be before: `lagMin` of clock time from the end (or the start) of the other to the start of this. */
+/**
+ * What has to be before: `lagMin` of clock time from the end (or the start) of the other to the start of this. Where one of
+ * them is a lot with turns it counts from and to the turn of each build that goes through both.
+ */
 export interface Link {
   readonly activityId: string;
   readonly lagMin: number;
@@ -99,6 +113,8 @@ export interface Link {
 /** A thing held by one build from the start of one activity to the end (or start) of a later one, plus a rest. */
 export interface Span {
   readonly resourceId: string;
+  /** Whose build holds it. */
+  readonly buildId?: string;
   readonly fromActivityId: string;
   readonly untilActivityId: string;
   readonly untilEdge: 'start' | 'end';
@@ -133,4 +149,14 @@ export function beginOf(entry: PlanEntry): number {
 /** End of the work of an entry. */
 export function endOf(entry: PlanEntry): number {
   return entry.pieces[entry.pieces.length - 1]!.endMin;
+}
+
+/** Minutes of the work, counted from its begin, in which a learner is busy with it: one stretch, or one for each turn. */
+export function busyStretches(
+  way: Way,
+  learnerId: string,
+): readonly { readonly fromMin: number; readonly toMin: number }[] {
+  return way.turns === undefined
+    ? [{ fromMin: 0, toMin: way.durationMin }]
+    : way.turns.filter((t) => t.buildId === learnerId);
 }

@@ -85,6 +85,7 @@ export function spansOf({ setUp, minutesOf }: Context, activities: readonly Acti
         return [
           {
             resourceId: hold.what,
+            buildId: learner.id,
             fromActivityId: from,
             untilActivityId: last,
             untilEdge: hold.untilRestOf === undefined ? 'start' : 'end',

@@ -56,7 +56,7 @@ export function makeWay(
       ? [{ anyOf: teachersOf(course), fromMin: 0, toMin: Math.min(part.helperMin, durationMin) }]
       : []),
   ];
-  const setting = `${operation.id}.${m.index + 1} ${m.instrument} ${lot.batchIndex + 1}`;
+  const setting = `${operation.id}.${m.index + 1} ${m.instrument}`;
   return {
     stationId,
     durationMin,

@@ -116,6 +116,12 @@ function checkActivity(
     minutes(way.durationMin, 'The work of', activity);
     minutes(way.setUpMin ?? 0, 'The change-over of', activity);
     if (way.stationId !== undefined) has(way.stationId, 'is done at');
+    for (const turn of way.turns ?? [])
+      if (!activity.buildIds.includes(turn.buildId) || turn.fromMin < 0 || turn.toMin > way.durationMin)
+        throw new InputError(
+          'class-turn',
+          `"${activity.id}" gives ${turn.buildId} the turn from ${turn.fromMin} to ${turn.toMin}; a turn belongs to one of its builds and lies within the ${way.durationMin} minutes of the work.`,
+        );
     for (const a of way.attendance) for (const person of a.anyOf) has(person, 'needs');
   }
   for (const jig of activity.jigIds) has(jig, 'uses');
