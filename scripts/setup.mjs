@@ -128,17 +128,18 @@ export function chromium() {
     return found;
   }
   if (!canInstall()) return null;
-  aptInstall('chromium', 'poppler-utils', 'fonts-dejavu-core', 'python3-ezdxf');
+  aptInstall('chromium', 'poppler-utils', 'fonts-dejavu-core', 'python3-ezdxf', 'libnss3-tools');
   return '/usr/bin/chromium';
 }
 
 const canInstall = () =>
   process.platform === 'linux' && process.getuid?.() === 0 && fs.existsSync('/usr/bin/apt-get');
 
-/** poppler (PDF to picture) and a second DXF reader for the tests, where they can be installed. */
+/** poppler (PDF to picture), a second DXF reader and the browser's list of authorities for the tests, where they can be installed. */
 function debianTools() {
-  if (fs.existsSync('/usr/bin/pdftoppm') || !canInstall()) return;
-  aptInstall('poppler-utils', 'python3-ezdxf');
+  const isThere = ['pdftoppm', 'certutil'].every((tool) => fs.existsSync(`/usr/bin/${tool}`));
+  if (isThere || !canInstall()) return;
+  aptInstall('poppler-utils', 'python3-ezdxf', 'libnss3-tools');
 }
 
 function aptInstall(...packages) {

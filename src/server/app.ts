@@ -23,7 +23,6 @@ const SECURITY: Readonly<Record<string, string>> = {
     "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; media-src 'self' blob:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
   'x-content-type-options': 'nosniff',
   'referrer-policy': 'no-referrer',
-  'cross-origin-opener-policy': 'same-origin',
   'permissions-policy': 'camera=(self), microphone=(self), geolocation=(), payment=(), usb=()',
 };
 
@@ -146,8 +145,10 @@ export async function buildApp(
     forceCloseConnections: true,
     routerOptions: { maxParamLength: 200 },
   });
-  app.addHook('onSend', async (_request, reply) => {
+  app.addHook('onSend', async (request, reply) => {
     for (const [name, value] of Object.entries(SECURITY)) reply.header(name, value);
+    // over plain http browsers ignore it and say so as a fault
+    if (doorOf(request, isTls) !== 'http') reply.header('cross-origin-opener-policy', 'same-origin');
   });
   app.setErrorHandler(answerError);
   app.addContentTypeParser(

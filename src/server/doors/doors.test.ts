@@ -220,6 +220,7 @@ describe('the two doors', () => {
       expect(String(headers['content-security-policy']), door).toContain("script-src 'self'");
       expect(String(headers['content-security-policy']), door).not.toMatch(/unsafe|upgrade-insecure/);
       expect(headers['permissions-policy'], door).toContain('camera=(self)');
+      expect(headers['cross-origin-opener-policy'], door).toBe(door === 'http' ? undefined : 'same-origin');
       // it would hold for every port of this name, the phones' too
       expect(headers['strict-transport-security'], door).toBeUndefined();
     }
