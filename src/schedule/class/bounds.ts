@@ -1,6 +1,7 @@
 import type { Calendar } from './calendar.ts';
 import { type CompiledClass, idOfRow } from './compile.ts';
-import { beginOf } from './problem.ts';
+import { makeOwnWork, type OwnWork } from './own-work.ts';
+import { beginOf, endOf, hasTurns, type PlanEntry } from './problem.ts';
 
 /** Session minutes that no plan can be under, and why. */
 export interface ClassBound {
@@ -24,8 +25,8 @@ interface Job {
 
 /**
  * Lower bound: the earliest date that cannot be refuted. For a date, every activity gets the earliest start and the
- * latest end that its chain and the calendar leave; then the work of each learner, person, station and jig, and of
- * the course's hands together, has to fit between them.
+ * latest end that its chain, the calendar and the learner's own work before and behind it leave; then the work of each
+ * learner, person, station and jig, and of the course's hands together, has to fit between them.
  *
  * @param compiled  the compiled class
  * @returns         the bound and its reason
@@ -33,20 +34,24 @@ interface Job {
  * @source          from memory
  */
 export function classBound(compiled: CompiledClass): ClassBound {
-  const fixed = fixedStarts(compiled);
-  const heads = headSlots(compiled, fixed);
+  const fixed = fixedEntries(compiled);
+  const isFixed = (a: number): boolean => fixed.has(a);
+  const own = makeOwnWork(compiled, isFixed, (a, row) => ownMinutes(compiled, a, row));
+  const heads = headSlots(compiled, fixed, own);
   const places = placesStore(compiled);
-  let low = chainEnd(compiled, heads);
+  let low = chainEnd(compiled, heads, fixed);
   const chain = low;
   let high = compiled.grid.slotCount;
   let reason = 'chain';
-  const first = refuted(compiled, heads, fixed, low, places);
+  const refutedBy = (date: number): string | undefined =>
+    refuted(compiled, heads, latestEnds(compiled, date, own, isFixed), fixed, places);
+  const first = refutedBy(low);
   if (first !== undefined) {
     reason = first;
     // low is refuted, high is not (or is the end of the calendar)
     while (high - low > 1) {
       const middle = (low + high) >> 1;
-      const why = refuted(compiled, heads, fixed, middle, places);
+      const why = refutedBy(middle);
       if (why === undefined) high = middle;
       else {
         low = middle;
@@ -59,56 +64,63 @@ export function classBound(compiled: CompiledClass): ClassBound {
 }
 
 /** Earliest start of every activity by chain, calendar and what has happened. */
-function headSlots(compiled: CompiledClass, fixed: ReadonlyMap<number, number>): Int32Array {
-  const { grid } = compiled;
+function headSlots(compiled: CompiledClass, fixed: Fixed, own: OwnWork): Int32Array {
   const heads = new Int32Array(compiled.activities.length);
+  chainHeads(compiled, fixed, heads);
+  own.raiseHeads(heads);
+  chainHeads(compiled, fixed, heads);
+  return heads;
+}
+
+function chainHeads(compiled: CompiledClass, fixed: Fixed, heads: Int32Array): void {
+  const { grid } = compiled;
   for (const a of compiled.order) {
     const given = fixed.get(a);
     if (given !== undefined) {
-      heads[a] = given;
+      heads[a] = grid.slotAtOrAfter(beginOf(given));
       continue;
     }
-    let from = compiled.releaseSlot[a]!;
-    for (const link of compiled.before[a]!) from = Math.max(from, readyAfter(compiled, heads, link));
+    let from = Math.max(heads[a]!, compiled.releaseSlot[a]!);
+    if (!hasTurns(compiled.activities[a]!))
+      for (const link of compiled.before[a]!) from = Math.max(from, readyAfter(compiled, fixed, heads, link));
     heads[a] = firstFit(
       compiled.calendar[a]!,
       from,
-      leastMinutes(compiled, a),
+      compiled.leastMinutes[a]!,
       compiled.activities[a]!.mayStop,
       grid.slotCount,
     );
   }
-  return heads;
 }
 
-/** Slots in which what stands as it is begins, by activity. */
-function fixedStarts(compiled: CompiledClass): Map<number, number> {
+/** What stands as it is, by activity. */
+type Fixed = ReadonlyMap<number, PlanEntry>;
+
+function fixedEntries(compiled: CompiledClass): Fixed {
   return new Map(
     (compiled.problem.state?.fixed ?? []).flatMap((entry) => {
       const a = compiled.activityIndex.get(entry.activityId);
-      return a === undefined ? [] : [[a, compiled.grid.slotAtOrAfter(beginOf(entry))] as const];
+      return a === undefined ? [] : [[a, entry] as const];
     }),
   );
 }
 
 function readyAfter(
   compiled: CompiledClass,
+  fixed: Fixed,
   heads: Int32Array,
   link: { readonly activity: number; readonly lagMin: number; readonly isFromStart: boolean },
 ): number {
   const { clockMin, slotCount } = compiled.grid;
+  const given = fixed.get(link.activity);
+  if (given !== undefined)
+    return compiled.grid.slotAtOrAfter((link.isFromStart ? beginOf(given) : endOf(given)) + link.lagMin);
   const head = heads[link.activity]!;
   if (head >= slotCount) return slotCount;
-  const minutes = leastMinutes(compiled, link.activity);
+  const minutes = compiled.leastMinutes[link.activity]!;
   const last = Math.min(slotCount - 1, head + Math.max(0, minutes - 1));
   const from = link.isFromStart ? clockMin[head]! : clockMin[last]! + (minutes > 0 ? 1 : 0);
   return compiled.grid.slotAtOrAfter(from + link.lagMin);
-}
-
-function leastMinutes(compiled: CompiledClass, a: number): number {
-  let least = Number.MAX_SAFE_INTEGER;
-  for (const way of compiled.ways[a]!) least = Math.min(least, way.durationMin);
-  return least;
 }
 
 /** Least minutes in which a learner is busy with an activity. */
@@ -140,31 +152,52 @@ function firstFit(
 }
 
 /** End of the longest chain: the date before which nothing can be over. */
-function chainEnd(compiled: CompiledClass, heads: Int32Array): number {
+function chainEnd(compiled: CompiledClass, heads: Int32Array, fixed: Fixed): number {
   let end = 0;
-  for (let a = 0; a < heads.length; a++) end = Math.max(end, heads[a]! + leastMinutes(compiled, a));
+  for (let a = 0; a < heads.length; a++) {
+    const given = fixed.get(a);
+    const over =
+      given === undefined
+        ? heads[a]! + compiled.leastMinutes[a]!
+        : compiled.grid.slotAtOrAfter(endOf(given) - 1) + 1;
+    end = Math.max(end, over);
+  }
   return Math.min(end, compiled.grid.slotCount);
 }
 
 /** Latest end (exclusive slot) of every activity when everything has to be over by `date`. */
-function latestEnds(compiled: CompiledClass, date: number): Int32Array {
-  const { clockMin, slotCount } = compiled.grid;
+function latestEnds(
+  compiled: CompiledClass,
+  date: number,
+  own: OwnWork,
+  isFixed: (a: number) => boolean,
+): Int32Array {
   const latest = new Int32Array(compiled.activities.length).fill(date);
+  chainLatest(compiled, latest, isFixed);
+  own.lowerLatest(latest);
+  chainLatest(compiled, latest, isFixed);
+  return latest;
+}
+
+function chainLatest(compiled: CompiledClass, latest: Int32Array, isFixed: (a: number) => boolean): void {
+  const { clockMin, slotCount } = compiled.grid;
   for (let i = compiled.order.length - 1; i >= 0; i--) {
     const a = compiled.order[i]!;
-    const minutes = leastMinutes(compiled, a);
+    const minutes = compiled.leastMinutes[a]!;
     latest[a] = lastFit(compiled.calendar[a]!, latest[a]!, minutes, compiled.activities[a]!.mayStop);
     const start = latest[a]! - minutes;
+    // what stands as it is waits for nothing any more, and a lot counts turn by turn
+    if (isFixed(a) || hasTurns(compiled.activities[a]!)) continue;
     for (const link of compiled.before[a]!) {
+      if (hasTurns(compiled.activities[link.activity]!)) continue;
       const minute =
         (start < 0 ? Number.NEGATIVE_INFINITY : clockMin[Math.min(start, slotCount - 1)]!) - link.lagMin;
       // work of the other may go on until this minute, so its last slot is the one before
       const slot = minute === Number.NEGATIVE_INFINITY ? 0 : compiled.grid.slotAtOrAfter(minute);
-      const bound = link.isFromStart ? slot + 1 + leastMinutes(compiled, link.activity) : slot;
+      const bound = link.isFromStart ? slot + 1 + compiled.leastMinutes[link.activity]! : slot;
       latest[link.activity] = Math.min(latest[link.activity]!, bound);
     }
   }
-  return latest;
 }
 
 function lastFit(calendar: Calendar, end: number, minutes: number, mayStop: boolean): number {
@@ -183,18 +216,17 @@ function lastFit(calendar: Calendar, end: number, minutes: number, mayStop: bool
   return 0;
 }
 
-/** Says who or what cannot do the work by `date`, or undefined when nothing refutes it. */
+/** Says who or what cannot do the work between earliest starts and latest ends, or undefined when nothing refutes it. */
 function refuted(
   compiled: CompiledClass,
   heads: Int32Array,
-  fixed: ReadonlyMap<number, number>,
-  date: number,
+  latest: Int32Array,
+  fixed: Fixed,
   places: FreePlaces,
 ): string | undefined {
-  const latest = latestEnds(compiled, date);
   const jobs: Job[][] = Array.from({ length: compiled.rowCount }, () => []);
   for (let a = 0; a < heads.length; a++) {
-    const minutes = leastMinutes(compiled, a);
+    const minutes = compiled.leastMinutes[a]!;
     const calendar = compiled.calendar[a]!;
     if (fixed.has(a) || minutes === 0) continue;
     if (heads[a]! + minutes > latest[a]!) return 'chain';
@@ -203,7 +235,7 @@ function refuted(
       const own = ownMinutes(compiled, a, row);
       if (own > 0) jobs[row]!.push({ calendar, head: heads[a]!, minutes: own, latest: latest[a]! });
     }
-    if (ways.length !== 1) continue;
+    if (ways.length !== 1 || hasTurns(compiled.activities[a]!)) continue;
     const way = ways[0]!;
     if (way.stationRow >= 0)
       jobs[way.stationRow]!.push({ calendar, head: heads[a]!, minutes, latest: latest[a]! });
@@ -230,13 +262,13 @@ function handJobs(
   compiled: CompiledClass,
   heads: Int32Array,
   latest: Int32Array,
-  fixed: ReadonlyMap<number, number>,
+  fixed: Fixed,
   course: number,
 ): Job[] {
   const list: Job[] = [];
   for (let a = 0; a < heads.length; a++) {
     if (compiled.courseOf[a] !== course || fixed.has(a)) continue;
-    const minutes = leastMinutes(compiled, a);
+    const minutes = compiled.leastMinutes[a]!;
     const calendar = compiled.calendar[a]!;
     for (const row of compiled.members[a]!) {
       const own = ownMinutes(compiled, a, row);

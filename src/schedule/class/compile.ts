@@ -39,6 +39,8 @@ export interface CompiledClass {
   readonly activityIndex: ReadonlyMap<string, number>;
   readonly activities: readonly Activity[];
   readonly ways: readonly (readonly CompiledWay[])[];
+  /** Least minutes of each activity in any way; of a lot the shortest turn, since a build may go on after its own. */
+  readonly leastMinutes: Int32Array;
   readonly members: readonly (readonly number[])[];
   readonly builds: readonly (readonly number[])[];
   readonly jigs: readonly (readonly number[])[];
@@ -162,6 +164,7 @@ export function compileClass(problem: ClassProblem): CompiledClass {
     activityIndex,
     activities: problem.activities,
     ways,
+    leastMinutes: Int32Array.from(problem.activities, leastOf),
     members: problem.activities.map((a) => a.memberIds.map(learnerRow)),
     builds: problem.activities.map((a) => a.buildIds.map((id) => learners.get(id)!)),
     jigs: problem.activities.map((a) => a.jigIds.map((id) => rows.get(id)!)),
@@ -192,6 +195,14 @@ export function compileClass(problem: ClassProblem): CompiledClass {
     })),
     order: topologicalOrder(followers, before),
   };
+}
+
+function leastOf(activity: Activity): number {
+  let least = Number.MAX_SAFE_INTEGER;
+  for (const way of activity.ways)
+    for (const turn of way.turns ?? [{ fromMin: 0, toMin: way.durationMin }])
+      least = Math.min(least, turn.toMin - turn.fromMin);
+  return least;
 }
 
 /** Id of the resource or learner in a row. @source arithmetic */

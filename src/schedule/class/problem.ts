@@ -160,3 +160,8 @@ export function busyStretches(
     ? [{ fromMin: 0, toMin: way.durationMin }]
     : way.turns.filter((t) => t.buildId === learnerId);
 }
+
+/** Whether an activity is a lot whose builds go through one after the other. */
+export function hasTurns(activity: Activity): boolean {
+  return activity.ways.some((w) => w.turns !== undefined);
+}
