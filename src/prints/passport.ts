@@ -1,5 +1,6 @@
 import type { BuildFacts } from '../course/build-facts.ts';
 import { overridesOf, readingNumber, readingOf, sheetOfBuild } from '../course/build-sheet.ts';
+import { SET_UP_READINGS } from '../course/compare-builds.ts';
 import { topThicknesses } from '../course/top-thickness.ts';
 import { type Drawing, type Entity, line, text } from '../drawing/model.ts';
 import { thicknessMap } from '../drawing/thickness-map.ts';
@@ -81,8 +82,6 @@ function readings(route: Route, facts: BuildFacts, wanted: (id: string) => boole
 const orNot = (lines: readonly string[], words: string): readonly string[] =>
   lines.length > 0 ? lines : [words];
 
-/** Set-up readings: relief, string heights, action. */
-const SET_UP: ReadonlySet<string> = new Set(['U4.1', 'U5.1', 'U5.2', 'U6.1', 'U6.2', 'U8.1', 'U8.2', 'U8.3']);
 const BRACES = /^R9\./;
 const MOISTURE = /moisture/;
 
@@ -125,7 +124,7 @@ export function passportParts(
     {
       heading: 'Set-up',
       lines: orNot(
-        readings(route, facts, (id) => SET_UP.has(id)),
+        readings(route, facts, (id) => SET_UP_READINGS.has(id)),
         'Not set up yet.',
       ),
     },

@@ -22,6 +22,7 @@ const StationPage = lazy(() => import('./class/station-page.tsx').then((m) => ({
 const BuildsPage = lazy(() => import('./builds/builds-page.tsx').then((m) => ({ default: m.BuildsPage })));
 const BuildPage = lazy(() => import('./builds/build-page.tsx').then((m) => ({ default: m.BuildPage })));
 const ChangePage = lazy(() => import('./builds/change-page.tsx').then((m) => ({ default: m.ChangePage })));
+const ComparePage = lazy(() => import('./builds/compare-page.tsx').then((m) => ({ default: m.ComparePage })));
 const PeoplePage = lazy(() => import('./people/people-page.tsx').then((m) => ({ default: m.PeoplePage })));
 const OfficePage = lazy(() => import('./office/office-page.tsx').then((m) => ({ default: m.OfficePage })));
 const TabletsPage = lazy(() =>
@@ -62,6 +63,9 @@ export function App() {
           </Route>
           <Route path="/builds/change/:pattern/:revision">
             {(ids) => <ChangePage key={ids.revision} {...ids} />}
+          </Route>
+          <Route path="/builds/compare">
+            <ComparePage />
           </Route>
           <Route path="/builds/:build">{({ build }) => <BuildPage key={build} build={build} />}</Route>
           <Route path="/route">

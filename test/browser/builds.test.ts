@@ -60,6 +60,31 @@ describe('builds', () => {
     expect(await axeFaults(page)).toEqual([]);
   }, 120_000);
 
+  it('compares two builds: what was read, what the figures say, and the whole tops, on a phone by keyboard', async () => {
+    const { page, context } = await openDevice(browser, served, { width: 390, height: 844 });
+    const builds = buildsPage(page);
+    await builds.open('/builds');
+    await builds.pressOn('link', 'Compare two builds');
+    await page.getByLabel('First').selectOption('b4');
+    await page.getByLabel('Second').selectOption('b3');
+    await builds.says('further apart than half of what');
+    const sizes = await builds.section('Sizes and fits');
+    expect(sizes).toMatch(/4 Dario2\.7\d mm[\s\S]*3 Clara2\.5\d mm[\s\S]*both cannot lie inside/);
+    expect(await page.locator('main section h2').nth(1).textContent()).toContain('Sizes and fits');
+    const cause = page.locator('[data-cause="top.thickness.final"]');
+    expect(await cause.textContent()).toMatch(/Slope of the bridge by the beam rule: [\d.]+° more/);
+    expect(await axeFaults(page)).toEqual([]);
+    await builds.pressOn('button', 'Compute both tops as whole plates');
+    await page.waitForSelector('.whole-tops[data-state="done"]', { timeout: 90_000 });
+    const tops = await page.locator('.whole-tops li').allInnerTexts();
+    expect(tops[0]).toMatch(/^4 Dario\s+[\d.]+°$/);
+    expect(tops[1]).toMatch(/^3 Clara\s+[\d.]+° \(\+[\d.]+°\)$/);
+    await builds.pressOn('button', 'Swap');
+    await builds.says('0.21 mm more');
+    expect(await axeFaults(page)).toEqual([]);
+    await context.close();
+  }, 150_000);
+
   it('shows what a newer revision touches and applies it to the build that was ticked', async () => {
     const { page } = await openDevice(browser, served, { width: 1024, height: 768 });
     const builds = buildsPage(page);

@@ -95,6 +95,11 @@ function OneBuild(props: BuildPartProps) {
                 </a>
               </>
             )}
+            {record.me.role !== 'learner' && (
+              <Link className="btn" href={`/builds/compare?a=${build}`}>
+                Compare with another
+              </Link>
+            )}
             {record.me.role === 'teacher' && facts.handedOverMs === undefined && (
               <HandOver build={build} name={buildName(state, build)} />
             )}

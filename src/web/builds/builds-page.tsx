@@ -36,6 +36,13 @@ function Builds({ course, state }: { readonly course: CourseNow; readonly state:
       {builds.length === 0 && (
         <p className="says">No builds yet. Choose a pattern, then add the first learner.</p>
       )}
+      {course.record.me.role !== 'learner' && builds.length > 1 && (
+        <p>
+          <Link className="btn" href="/builds/compare">
+            Compare two builds
+          </Link>
+        </p>
+      )}
       <ol className="build-list">
         {builds.map(({ id, person, facts }) => {
           const ring = ringOf(state, id, facts, nowMs);
