@@ -1,4 +1,4 @@
-// Makes the pictures of the README from the demo: node scripts/pictures.mjs
+// Makes the pictures of the README from the demo, and the icons of the installed page from its sign: node scripts/pictures.mjs
 import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -42,6 +42,22 @@ for (const { name, address, width, height } of PAGES) {
   await page.waitForSelector('main[data-state="ready"]');
   await page.evaluate(() => document.fonts.ready);
   await page.screenshot({ path: path.join(root, `docs/pictures/${name}.png`) });
+  await page.close();
+}
+// Tablets want icons as points; a masked one may lose a fifth at each edge, so the sign stands smaller on it.
+const sign = fs.readFileSync(path.join(root, 'src/web/public/sign.svg'), 'utf8');
+const ICONS = [
+  { name: 'icon-192', sizePx: 192, frame: '0 0 32 32' },
+  { name: 'icon-512', sizePx: 512, frame: '0 0 32 32' },
+  { name: 'icon-masked-512', sizePx: 512, frame: '-8 -6 48 48' },
+  { name: 'icon-touch-180', sizePx: 180, frame: '-4 -2 40 40' },
+];
+for (const { name, sizePx, frame } of ICONS) {
+  const page = await browser.newPage({ viewport: { width: sizePx, height: sizePx } });
+  await page.setContent(
+    `<style>body{margin:0;background:#EBF0E6}svg{display:block}</style>${sign.replace('viewBox="0 0 32 32"', `viewBox="${frame}" width="${sizePx}" height="${sizePx}"`)}`,
+  );
+  await page.screenshot({ path: path.join(root, `src/web/public/${name}.png`) });
   await page.close();
 }
 await browser.close();

@@ -215,6 +215,8 @@ function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
       ],
       row,
     ),
+    // what one types where no camera reads the code
+    fittedText(card.id, { x: CARD_WIDTH_MM, y: y + 0.6 }, CODE_MM, 1.8, { anchorX: 'end', weight: 600 }),
     ...qrCode(link, { x: CARD_WIDTH_MM - CODE_MM, y }, CODE_MM),
   ];
 }

@@ -1,5 +1,6 @@
 import type { SessionSheet, SheetRow, SheetStep } from '../course/session-sheet.ts';
 import { box, type Drawing, type Entity, line, text } from '../drawing/model.ts';
+import { qrCode } from '../drawing/qr-code.ts';
 import { fittedText, SMALL_MM, TITLE_MM, wordsBlock } from './card-words.ts';
 
 /** What Letter and A4 laid across both hold, mm. */
@@ -18,6 +19,8 @@ export interface SheetAbout {
   readonly isDemo: boolean;
   /** `4 Noor`. */
   readonly nameOf: (build: string) => string;
+  /** Address that opens a build's page, for the code on its tags. */
+  readonly addressOf: (build: string) => string;
   readonly isLeftHanded: (build: string) => boolean;
 }
 
@@ -170,14 +173,18 @@ export function substituteSheet(sheet: SessionSheet, about: SheetAbout): Drawing
 
 const TAG_PARTS = ['Top', 'Back', 'Sides', 'Neck'] as const;
 const TAG_ROWS = 8;
+/** Side of the code on a tag: with an address of 50 letters its squares are half a millimetre. */
+const TAG_CODE_MM = 21;
 
 /**
- * Tags to cut out, four for each learner: number, name and part large, for the shelf and the clamps.
+ * Tags to cut out, four for each learner: number, name and part large, a code that opens the build's page; for the shelf
+ * and the clamps.
  *
  * @source common practice, no published source
  */
 export function partTags(sheet: SessionSheet, about: SheetAbout): readonly Drawing[] {
   const wide = SHEET_WIDTH_MM / TAG_PARTS.length;
+  const wordsMm = wide - TAG_CODE_MM - 4;
   const high = (SHEET_HEIGHT_MM - 12) / TAG_ROWS;
   const pages = Math.ceil(sheet.rows.length / TAG_ROWS);
   return Array.from({ length: pages }, (_, page) => {
@@ -189,12 +196,17 @@ export function partTags(sheet: SessionSheet, about: SheetAbout): readonly Drawi
         const left = about.isLeftHanded(row.build) ? ', LEFT-HANDED' : '';
         return [
           box('text', { minX: x, maxX: x + wide, minY: y, maxY: y + high }, { widthMm: 0.2 }),
-          fittedText(about.nameOf(row.build), { x: x + 3, y: y + 9 }, wide - 6, 5.4, {
+          ...qrCode(
+            about.addressOf(row.build),
+            { x: x + wide - TAG_CODE_MM - 0.4, y: y + (high - TAG_CODE_MM) / 2 },
+            TAG_CODE_MM,
+          ),
+          fittedText(about.nameOf(row.build), { x: x + 3, y: y + 9 }, wordsMm, 5.4, {
             face: 'name',
             weight: 700,
           }),
-          fittedText(`${part}${left}`, { x: x + 3, y: y + 16 }, wide - 6, 3.4, { weight: 600 }),
-          text('text', { x: x + wide - 3, y: y + high - 1.6 }, about.course, 1.7, { anchorX: 'end' }),
+          fittedText(`${part}${left}`, { x: x + 3, y: y + 15 }, wordsMm, 3.4, { weight: 600 }),
+          fittedText(about.course, { x: x + 3, y: y + high - 1.6 }, wordsMm, 1.7),
         ];
       }),
     );

@@ -1,3 +1,4 @@
+import { printedHost } from '../doors/door.ts';
 import { paperAsked } from '../prints/paper-asked.ts';
 import { Refusal } from '../refusal.ts';
 import { type ServerRoute, TEACHER_ONLY } from '../routes.ts';
@@ -10,7 +11,7 @@ export const courseRoutes: readonly ServerRoute[] = [
     method: 'GET',
     url: '/api/courses/:id/sheet.pdf',
     roles: TEACHER_ONLY,
-    handle: async ({ context, params, query, reply }) => {
+    handle: async ({ context, request, params, query, reply }) => {
       const found = await courseState(context, params['id'] ?? '');
       if (!found)
         throw new Refusal(
@@ -21,6 +22,7 @@ export const courseRoutes: readonly ServerRoute[] = [
       const pdf = await sessionPaper({
         ...found,
         nowMs: context.nowMs(),
+        host: printedHost(context, request),
         pdf: context.pdf,
         paper: paperAsked(query['paper'], found.state.course.setUp?.units === 'mm' ? 'a4' : 'letter'),
       });

@@ -1,5 +1,7 @@
 import { spawnSync } from 'node:child_process';
+import decodeQr from 'qr/decode.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasRasteriser, rasterise } from '../../../test/support/raster.ts';
 import { TEST_NOW_MS, type TestServer, testServer } from '../../../test/support/server.ts';
 import { sessionOfPaper, sessionSheet } from '../../course/session-sheet.ts';
 import { seedDemo } from '../demo/demo.service.ts';
@@ -7,7 +9,8 @@ import { courseState } from './course-state.ts';
 
 let server: TestServer;
 beforeAll(async () => {
-  server = await testServer();
+  server = await testServer({ isSecure: true });
+  server.secure?.opened.listensOn({ http: 4180, https: 4181 });
   await seedDemo(server.context);
 });
 afterAll(() => server.close());
@@ -39,6 +42,35 @@ describe('paper of a session', () => {
     for (const line of ['Session sheet', 'DEMO', 'If somebody stands in', 'Part tags'])
       expect(words).toContain(line);
   });
+
+  it.skipIf(!hasRasteriser('reading the codes on part tags'))(
+    'has part tags whose codes a second reader reads as the build’s address in the network, also when printed at the machine itself',
+    async () => {
+      const { rawPayload } = await server.app.inject({ url: '/api/courses/demo/sheet.pdf', headers: local });
+      const pages = Number(
+        /Pages:\s+(\d+)/.exec(spawnSync('pdfinfo', ['-'], { input: rawPayload }).stdout.toString())?.[1],
+      );
+      const builds = (await server.context.events.all()).flatMap((e) =>
+        e.kind === 'learner-added' ? [(e.body as { build: string }).build] : [],
+      );
+      // A4 across, tags from 21 mm and 22 mm on, 63.75 by 22.25 mm; eight learners on the last page but one
+      const codeOf = (column: number, row: number): string => {
+        const crop = { x: 21 + 63.75 * (column + 1) - 22, y: 22 + 22.25 * row, width: 22, height: 22.25 };
+        const { widthPx, heightPx, inkAt } = rasterise(rawPayload, pages - 1, crop, 200);
+        const data = new Uint8ClampedArray(widthPx * heightPx * 4).fill(255);
+        for (let y = 0; y < heightPx; y++)
+          for (let x = 0; x < widthPx; x++)
+            data.fill(255 * (1 - inkAt(x, y)), 4 * (y * widthPx + x), 4 * (y * widthPx + x) + 3);
+        return decodeQr({ width: widthPx, height: heightPx, data });
+      };
+      for (const [column, row] of [
+        [0, 0],
+        [3, 4],
+        [2, 7],
+      ] as const)
+        expect(codeOf(column, row)).toBe(`http://192.168.7.20:4180/bench/${builds[row]}`);
+    },
+  );
 
   it('says in one sentence that a course or a paper is not there', async () => {
     const course = await server.app.inject({ url: '/api/courses/nobody/sheet.pdf', headers: local });

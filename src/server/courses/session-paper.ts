@@ -20,6 +20,8 @@ interface PaperWish {
   readonly state: ClassState;
   readonly patternOf: (facts: BuildFacts) => Pattern;
   readonly nowMs: number;
+  /** Host that the codes on part tags lead to. */
+  readonly host: string;
   readonly paper: PaperName;
   readonly pdf: PdfMaker;
 }
@@ -84,6 +86,7 @@ export async function sessionPaper(wish: PaperWish): Promise<Uint8Array> {
       const l = numbers.get(build);
       return l ? `${l.number ?? ''} ${labelOf(state, l.person)}`.trim() : 'somebody';
     },
+    addressOf: (build) => `http://${wish.host}/bench/${build}`,
     isLeftHanded: (build) => state.builds.get(build)?.setUp?.handed === 'left',
   };
   const drawings = [

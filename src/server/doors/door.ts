@@ -24,3 +24,14 @@ export function secureAddress(door: SecureDoor, request: FastifyRequest): string
 export function elsewhereFor(context: Context, request: FastifyRequest, door: Door): string | undefined {
   return door === 'http' && context.secureDoor ? secureAddress(context.secureDoor, request) : undefined;
 }
+
+/** Host that codes on paper lead to: phones read them, so the plain door, under a name of the network. */
+export function printedHost(context: Context, request: FastifyRequest): string {
+  const door = context.secureDoor;
+  const hosts = door?.hosts() ?? [];
+  const came = hostOf(request);
+  const host = hosts.includes(came) ? came : hosts[0];
+  return door && host !== undefined
+    ? `${host}:${door.httpPort()}`
+    : (request.headers.host ?? 'bracewright.local');
+}

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { readBody } from '../../contract/read-body.ts';
 import { PAPER_NAMES } from '../../output/paper.ts';
+import { printedHost } from '../doors/door.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
 
 const printed = z.number().min(50).max(150);
@@ -33,7 +34,7 @@ export const printRoutes: readonly ServerRoute[] = [
           ...rest,
           ...(corrected ? { printed100Mm: { x: corrected.x_mm, y: corrected.y_mm } } : {}),
           day: new Date(context.nowMs()).toISOString().slice(0, 10),
-          host: request.headers.host ?? 'bracewright.local',
+          host: printedHost(context, request),
         },
       });
       reply.header('content-type', 'application/pdf');

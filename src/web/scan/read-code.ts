@@ -44,7 +44,7 @@ const plain = (text: string): string => text.trim().toLowerCase().replace(/\s+/g
  */
 export function readCode(text: string, known: Known): Found {
   const typed = plain(text);
-  if (typed === '') return says('Type the number on the part tag, or what the card says under its code.');
+  if (typed === '') return says('Type the number on the part tag, or the word over the code of the card.');
   if (/^[a-z][a-z0-9+.-]*:/i.test(text.trim())) {
     const found = ofAddress(text.trim());
     if (found) return found;
@@ -68,6 +68,6 @@ export function readCode(text: string, known: Known): Found {
   const station = known.stations.find((s) => s.id === dashed || plain(s.name) === typed);
   if (station) return to(`/station/${station.id}`);
   return says(
-    `Nothing here is called "${text.trim().slice(0, 60)}"; type the number on the part tag, a name, or what the card says under its code.`,
+    `Nothing here is called "${text.trim().slice(0, 60)}"; type the number on the part tag, a name, or the word over the code of the card.`,
   );
 }

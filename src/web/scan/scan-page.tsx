@@ -56,7 +56,7 @@ function Scan({ course }: { readonly course: CourseNow }) {
       <CameraView onCode={open} tell={setSays} />
       <form onSubmit={submit}>
         <label>
-          Number on the part tag, a name, or what the card says under its code
+          Number on the part tag, a name, or the word over the code of a card
           <input
             className="fld"
             value={typed}
