@@ -157,12 +157,11 @@ function improve({ compiled, decoder, measurer, random, search, list }: Improvem
   isCancelled: boolean;
 } {
   const moved = makeMoveCost(compiled, search);
-  const judge = (order: Int32Array): number => {
-    const placement = decoder.decode(order);
-    return measurer.cost(placement) + moved(placement.start);
-  };
+  const costOf = (placement: Placement): number => measurer.cost(placement) + moved(placement.start);
+  const judge = (order: Int32Array): number => costOf(decoder.decode(order));
   let best = list.slice();
-  let bestCost = judge(list);
+  // the first plan has just been laid out
+  let bestCost = costOf(decoder.placement);
   let current = best.slice();
   let currentCost = bestCost;
   let currentStarts = decoder.placement.start.slice();

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { classFaults } from './check.ts';
 import { planClass } from './plan.ts';
-import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import { type Activity, beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
 import { liveState, replanClass, stateAsPlanned } from './replan.ts';
 import { smallClass, step, twoLearners } from './small-class.fixture.ts';
 
@@ -60,12 +60,13 @@ describe('replanning', () => {
     expect(bound.makespanMin).toBeLessThanOrEqual(measures.makespanMin);
   });
 
-  it('leaves the published sessions of another course and names what would help', () => {
-    const problem = smallClass(
+  /** Ada's course of the morning has published her gluing; Zoe's at noon waits for something it holds. */
+  const twoCourses = (ada: Partial<Activity>, zoe: Partial<Activity>, noonBegin: number): ClassProblem =>
+    smallClass(
       [],
       [
-        step('Ada/glue', 'Ada', 20, { at: 'frame', rests: [{ resourceId: 'frame', restMin: 11_000 }] }),
-        { ...step('Zoe/glue', 'Zoe', 20, { at: 'frame' }), courseId: 'noon' },
+        { ...step('Ada/glue', 'Ada', 20), ...ada },
+        { ...step('Zoe/glue', 'Zoe', 20), ...zoe, courseId: 'noon' },
       ],
       {
         courses: [
@@ -88,29 +89,66 @@ describe('replanning', () => {
             id: `a${w}`,
             courseId: 'noon',
             kind: 'session' as const,
-            beginMin: w * 10_080 + 780,
-            endMin: w * 10_080 + 900,
+            beginMin: w * 10_080 + noonBegin,
+            endMin: w * 10_080 + noonBegin + 120,
           },
         ]),
       },
     );
-    const plan = [
-      {
+  const frame = step('x', 'x', 20, { at: 'frame' }).ways;
+  const bench = step('x', 'x', 20, { at: 'bench' }).ways;
+  const withTeacher = step('x', 'x', 20, { teacherMin: 20 }).ways;
+
+  it.each([
+    // the rest holds the frame into the second week
+    [
+      'a frame',
+      { ways: frame, rests: [{ resourceId: 'frame', restMin: 11_000 }] },
+      { ways: frame },
+      780,
+      'gluing frame',
+      240,
+    ],
+    // both sessions run at the same time and both want the frame, the template, the teacher at their beginning
+    ['a station at work', { ways: frame }, { ways: frame }, 540, 'gluing frame', 20],
+    [
+      'a jig',
+      { ways: bench, jigIds: ['template'] },
+      { ways: bench, jigIds: ['template'] },
+      540,
+      'template',
+      20,
+    ],
+    ['the teacher', { ways: withTeacher }, { ways: withTeacher }, 540, 'teacher', 20],
+  ])(
+    'leaves the published sessions of another course and names %s that would help',
+    (_, ada, zoe, noonBegin, thing, savedMin) => {
+      const problem = twoCourses(ada, zoe, noonBegin);
+      const glue = {
         activityId: 'Ada/glue',
         pieces: [{ beginMin: 10_620, endMin: 10_640 }],
         wayIndex: 0,
-        attendantIds: [],
-      },
-      {
-        activityId: 'Zoe/glue',
-        pieces: [{ beginMin: 31_020, endMin: 31_040 }],
-        wayIndex: 0,
-        attendantIds: [],
-      },
-    ];
-    const live = { ...problem, state: stateAsPlanned(problem, plan, 10_000, ['evening']) };
-    const { entries, wouldHelp } = replanClass(live, plan, search);
-    expect(beginOf(entries.find((e) => e.activityId === 'Ada/glue')!)).toBe(10_620);
-    expect(wouldHelp.join()).toContain('Course evening holds gluing frame in its published sessions');
+        attendantIds: ['teacher'],
+      };
+      const live = { ...problem, state: stateAsPlanned(problem, [glue], 10_000, ['evening']) };
+      const { entries, wouldHelp, problem: planned } = replanClass(live, [glue], search);
+      expect(classFaults(planned, entries)).toEqual([]);
+      expect(beginOf(entries.find((e) => e.activityId === 'Ada/glue')!)).toBe(10_620);
+      expect(wouldHelp).toEqual([
+        `Course Morning holds ${thing} in its published sessions; with that at another time the last learner here would be done up to ${savedMin} minutes of session time earlier. It is not moved without asking.`,
+      ]);
+    },
+  );
+
+  it('names nothing when nobody waits for the other course', () => {
+    const problem = twoCourses({ ways: frame }, { ways: bench }, 540);
+    const glue = {
+      activityId: 'Ada/glue',
+      pieces: [{ beginMin: 10_620, endMin: 10_640 }],
+      wayIndex: 0,
+      attendantIds: [],
+    };
+    const live = { ...problem, state: stateAsPlanned(problem, [glue], 10_000, ['evening']) };
+    expect(replanClass(live, [glue], search).wouldHelp).toEqual([]);
   });
 });

@@ -1,4 +1,5 @@
 import { classFaults } from './check.ts';
+import { heldElsewhere } from './other-courses.ts';
 import { type ClassSearch, type PlannedClass, planClass } from './plan.ts';
 import { beginOf, type ClassProblem, endOf, type LiveState, type PlanEntry } from './problem.ts';
 
@@ -97,7 +98,7 @@ export function replanClass(
   const merged = published.map((e) => fixed.get(e.activityId) ?? e);
   const holds = classFaults(problem, merged).length === 0;
   const planned = planClass(problem, { ...search, from: merged, keepWeight: search.keepWeight ?? 0.02 });
-  const wouldHelp = helpFromOthers(problem, planned);
+  const wouldHelp = helpFromOthers(planned);
   if (holds && planned.measures.makespanMin > lastMinute(problem, merged, planned) - worthMin)
     return { ...planned, entries: merged, isKept: true, movedCount: 0, wouldHelp };
   const before = new Map(published.map((e) => [e.activityId, beginOf(e)]));
@@ -124,20 +125,16 @@ function lastMinute(problem: ClassProblem, entries: readonly PlanEntry[], planne
   );
 }
 
-/** Rests of other courses that hold what this one waits for. */
-function helpFromOthers(problem: ClassProblem, planned: PlannedClass): string[] {
-  const frozen = new Set((problem.state?.fixed ?? []).map((e) => e.activityId));
-  const now = problem.state?.nowMin ?? 0;
-  const others = problem.activities.filter((a) => frozen.has(a.id) && a.rests.length > 0);
-  const open = new Set(problem.activities.filter((a) => !frozen.has(a.id)).map((a) => a.courseId));
-  const held = new Map<string, string>();
-  for (const a of others) {
-    const entry = planned.entries.find((e) => e.activityId === a.id);
-    if (entry === undefined || open.has(a.courseId) || beginOf(entry) < now) continue;
-    for (const rest of a.rests) held.set(rest.resourceId, a.courseId);
-  }
-  return [...held].map(
-    ([id, course]) =>
-      `Course ${course} holds ${problem.resources.find((r) => r.id === id)?.name ?? id} in its published sessions; moving its rests would free it. This is not done without asking.`,
-  );
+/** What published work of another course holds and this one waits for, in words. */
+function helpFromOthers(planned: PlannedClass): string[] {
+  const { problem, entries } = planned;
+  return heldElsewhere(problem, entries).map((held) => {
+    const course = problem.courses.find((c) => c.id === held.courseId)?.name ?? held.courseId;
+    const thing = problem.resources.find((r) => r.id === held.resourceId)?.name ?? held.resourceId;
+    const saved =
+      held.savedMin > 0
+        ? `the last learner here would be done up to ${held.savedMin} minutes of session time earlier`
+        : `the learners here would be done up to ${held.savedTogetherMin} minutes of session time earlier together`;
+    return `Course ${course} holds ${thing} in its published sessions; with that at another time ${saved}. It is not moved without asking.`;
+  });
 }
