@@ -158,6 +158,8 @@ export interface JudgeContext {
   readonly sheetWithout: (figure: string | undefined) => Sheet;
   /** All builds of the shop, for its own means. */
   readonly builds: readonly BuildFacts[];
+  /** In which lengths are said. */
+  readonly lengthUnit: 'mm' | 'in';
 }
 
 /**
@@ -170,6 +172,7 @@ export function judgeContext(
   pattern: Pattern,
   facts: BuildFacts,
   builds: readonly BuildFacts[],
+  lengthUnit: 'mm' | 'in' = 'mm',
 ): JudgeContext {
   const made = new Map<string | undefined, Sheet>();
   let last: Sheet | undefined;
@@ -180,7 +183,7 @@ export function judgeContext(
     made.set(figure, last);
     return last;
   };
-  return { route, instrument: pattern.instrument, facts, sheetWithout, builds };
+  return { route, instrument: pattern.instrument, facts, sheetWithout, builds, lengthUnit };
 }
 
 /** Looks up figures of a build; `shop.` ones come from the record. */
@@ -215,5 +218,5 @@ export function limitsInBuild(c: JudgeContext, reading: Reading): ReadingLimits 
  */
 export function judgeReading(c: JudgeContext, reading: Reading, value: number): ShownVerdict | undefined {
   const tool = c.route.measuringTools.find((t) => t.id === reading.toolId);
-  return judgeNumber(reading.name, reading.unit, value, limitsInBuild(c, reading), tool);
+  return judgeNumber(reading.name, reading.unit, value, limitsInBuild(c, reading), tool, c.lengthUnit);
 }

@@ -5,6 +5,8 @@ import type { AgeBand, Route } from '../route/route-types.ts';
 import type { BuildFacts, PartFact } from './build-facts.ts';
 import type { CourseFacts, SessionFact } from './course-facts.ts';
 import type { ShopFacts } from './shop-facts.ts';
+import { shopFileOf, shopOfRecord } from './shop-of-record.ts';
+import { routeInShop } from './shop-route.ts';
 
 export type Consent = 'yes' | 'no' | 'not asked';
 
@@ -28,6 +30,21 @@ export interface CourseInShop {
   readonly builds: ReadonlyMap<string, BuildFacts>;
 }
 
+/**
+ * The other courses that work in the same shop as one; the demo has a shop of its own.
+ *
+ * @source arithmetic
+ */
+export function othersInShop(
+  courses: ReadonlyMap<string, CourseInShop>,
+  id: string,
+): readonly CourseInShop[] {
+  const isDemo = courses.get(id)?.course.setUp?.demo === true;
+  return [...courses]
+    .filter(([other, c]) => other !== id && (c.course.setUp?.demo === true) === isDemo)
+    .map(([, c]) => c);
+}
+
 /** All that the pages of one course are computed from. Time is given apart. */
 export interface ClassState extends CourseInShop {
   /** With the teacher's changes in it. */
@@ -43,7 +60,7 @@ export interface ClassState extends CourseInShop {
 }
 
 /**
- * Puts a state together; the teacher's changes of the route are applied.
+ * Puts a state together; the route is the one this shop can do, with the teacher's changes applied.
  *
  * @param parts  facts as folded, people from their table
  * @throws InputError when a change of the route cannot be applied
@@ -58,7 +75,7 @@ export function classState(parts: {
   readonly others?: readonly CourseInShop[];
   readonly restBy?: 'least' | 'usual';
 }): ClassState {
-  const edited = editRoute(parts.route, parts.course.routeEdits.map(readEdit));
+  const edited = editRoute(routeHere(parts.route, parts.shop), parts.course.routeEdits.map(readEdit));
   return {
     route: edited.route,
     off: edited.off,
@@ -69,6 +86,19 @@ export function classState(parts: {
     others: parts.others ?? [],
     restBy: parts.restBy ?? 'least',
   };
+}
+
+const routesHere = new WeakMap<Route, Map<string, Route>>();
+
+/** The route as the shop of the record can do it. */
+function routeHere(route: Route, facts: ShopFacts): Route {
+  const file = shopFileOf(facts);
+  if (!file) return route;
+  let known = routesHere.get(route);
+  if (!known) routesHere.set(route, (known = new Map()));
+  let here = known.get(file.text);
+  if (!here) known.set(file.text, (here = routeInShop(route, shopOfRecord(facts))));
+  return here;
 }
 
 function readEdit(text: string): RouteEdit {

@@ -12,6 +12,8 @@ export interface DemoWish {
   readonly route: Route;
   /** The starting pattern the class builds: its text and the hash of it. */
   readonly pattern: { readonly revision: string; readonly name: string; readonly text: string };
+  /** The file of the invented shop and the hash of it. */
+  readonly shop?: { readonly revision: string; readonly name: string; readonly text: string };
   readonly instrument: InstrumentId;
   /** Figures of that pattern. */
   readonly figure: (id: string) => number | undefined;

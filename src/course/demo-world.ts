@@ -118,7 +118,8 @@ export class DemoWorld {
 
   setUp(): void {
     const atMs = this.firstMs - 21 * DAY_MS;
-    const { pattern } = this.wish;
+    const { pattern, shop } = this.wish;
+    if (shop) this.sayShop('revision-made', { what: 'shop', ...shop }, atMs);
     this.sayShop('key-rule-set', { lapsesAfterMonths: 12, lapsesAfterGapWeeks: 20 }, atMs);
     this.sayShop('key-given', { person: 'p9', key: 'bandsaw', atMs: this.wish.nowMs - 355 * DAY_MS }, atMs);
     this.sayShop('station-proved', sanderProof, atMs);

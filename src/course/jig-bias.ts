@@ -1,7 +1,8 @@
 import { mean } from '../numeric/statistics.ts';
 import type { Route } from '../route/route-types.ts';
 import { type BuildFacts, push } from './build-facts.ts';
-import { shown } from './rescue.ts';
+import { readingOf } from './build-sheet.ts';
+import { sayIn, shown } from './rescue.ts';
 import type { ShopFacts } from './shop-facts.ts';
 
 /** One reading that judges a jig: how far off, and its limits as they were shown. */
@@ -39,10 +40,16 @@ const shareOfTolerance = 0.5;
  * @param jig       id
  * @param name      for the words
  * @param readings  of one kind, oldest first, since the jig was last proved
+ * @param say       how a difference of that kind is said, with its unit
  * @returns         a notice, or undefined when the jig is right
  * @source          common practice, no published source
  */
-export function jigBias(jig: string, name: string, readings: readonly JigReading[]): JigNotice | undefined {
+export function jigBias(
+  jig: string,
+  name: string,
+  readings: readonly JigReading[],
+  say: (off: number) => string = (off) => shown(off, 3),
+): JigNotice | undefined {
   const last = readings.slice(-lastCount);
   if (last.length === 0) return undefined;
   const meanOff = mean(last.map((r) => r.value - r.aim));
@@ -56,7 +63,7 @@ export function jigBias(jig: string, name: string, readings: readonly JigReading
   const side = (outside ? outside === above : meanOff > 0) ? 'above' : 'below';
   const why = outside
     ? `${outside.size} builds lie outside the limit ${side} it`
-    : `the last ${last.length} readings lie ${shown(Math.abs(meanOff), 3)} ${side} on average, half the tolerance is ${shown(shareOfTolerance * tolerance, 3)}`;
+    : `the last ${last.length} readings lie ${say(Math.abs(meanOff))} ${side} on average, half the tolerance is ${say(shareOfTolerance * tolerance)}`;
   return {
     jig,
     reading: (last[0] as JigReading).reading,
@@ -67,18 +74,26 @@ export function jigBias(jig: string, name: string, readings: readonly JigReading
   };
 }
 
+/** A difference between readings, in words. */
+function sayOff(unit: string, lengthUnit: 'mm' | 'in'): (off: number) => string {
+  if (unit === 'mm') return (off) => sayIn(lengthUnit)(off, 3);
+  return (off) => (unit === '-' || unit === '' ? shown(off, 3) : `${shown(off, 3)} ${unit}`);
+}
+
 /**
  * Notices for all jigs of the shop, from the readings of all builds; only those made since the jig was last proved count.
  *
  * @param route   of the course
  * @param builds  all builds of the shop
  * @param shop    knows when jigs were proved
+ * @param lengthUnit  in which lengths are said
  * @source        common practice, no published source
  */
 export function jigNotices(
   route: Route,
   builds: ReadonlyMap<string, BuildFacts>,
   shop: ShopFacts,
+  lengthUnit: 'mm' | 'in' = 'mm',
 ): readonly JigNotice[] {
   const groups = new Map<string, readonly JigReading[]>();
   for (const [build, facts] of builds)
@@ -108,6 +123,7 @@ export function jigNotices(
         jig,
         name,
         list.toSorted((a, b) => a.atMs - b.atMs),
+        sayOff(readingOf(route, list[0]?.reading ?? '')?.unit ?? '', lengthUnit),
       ) ?? []
     );
   });

@@ -1,4 +1,5 @@
 import { judge, type Verdict } from '../graph/rule.ts';
+import { formatInches } from '../quantity/print-length.ts';
 import type { ReadingLimits } from '../route/limits.ts';
 import type { MeasuringTool } from '../route/route-types.ts';
 
@@ -41,6 +42,7 @@ export function repeatabilityOf(tool: MeasuringTool | undefined, unit: string, v
  * @param value   what was read
  * @param limits  of the build
  * @param tool    it was read with
+ * @param lengthUnit  in which the words say a length; the numbers stay in the unit of the reading
  * @returns       the verdict with its numbers; undefined when there is no limit to judge by
  * @source        common practice, no published source
  */
@@ -50,6 +52,7 @@ export function judgeNumber(
   value: number,
   limits: ReadingLimits,
   tool: MeasuringTool | undefined,
+  lengthUnit: 'mm' | 'in' = 'mm',
 ): ShownVerdict | undefined {
   const { hard, soft } = limits;
   if (hard.low === undefined && hard.high === undefined) return undefined;
@@ -59,7 +62,7 @@ export function judgeNumber(
   const state: Verdict = plain === 'met' && isNear ? 'doubtful' : plain;
   return {
     state,
-    words: words(name, unit, value, limits, state, isNear),
+    words: words(name, saying(unit, lengthUnit), value, limits, state, isNear),
     value,
     ...(hard.low === undefined ? {} : { low: hard.low }),
     ...(hard.high === undefined ? {} : { high: hard.high }),
@@ -95,16 +98,26 @@ function isNearLimit(value: number, limits: ReadingLimits, margins: Margins): bo
   return isLow || (high !== undefined && high - value < margins.high - 1e-9);
 }
 
+interface Saying {
+  readonly unit: string;
+  readonly show: (value: number) => string;
+}
+
+/** How a number of a unit is said: lengths in the unit of the class. */
+function saying(unit: string, lengthUnit: 'mm' | 'in'): Saying {
+  if (unit === 'mm' && lengthUnit === 'in') return { unit: ' in', show: formatInches };
+  return { unit: unit === '-' ? '' : ` ${unit}`, show };
+}
+
 function words(
   name: string,
-  unit: string,
+  { unit: u, show }: Saying,
   value: number,
   limits: ReadingLimits,
   state: Verdict,
   isNear: boolean,
 ): string {
   const { low, high } = limits.hard;
-  const u = unit === '-' ? '' : ` ${unit}`;
   const band =
     low === undefined
       ? `at most ${show(high as number)}${u}`

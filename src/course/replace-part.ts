@@ -2,7 +2,7 @@ import type { StockSpec } from '../pattern/pattern.ts';
 import type { PlannedRoute } from '../route/planned-route.ts';
 import type { BuildFacts } from './build-facts.ts';
 import { partDoneMs } from './progress.ts';
-import { type Rescue, shown } from './rescue.ts';
+import { type Rescue, type SayLength, sayMm, shown } from './rescue.ts';
 
 /** A piece that can be made again by itself. */
 export type Piece = 'top' | 'back' | 'sides' | 'neck' | 'board' | 'bridge';
@@ -111,10 +111,10 @@ export function replacementOf(
  *
  * @source common practice, no published source
  */
-export function replaceRescue(r: Replacement, reason: string): Rescue {
+export function replaceRescue(r: Replacement, reason: string, say: SayLength = sayMm): Rescue {
   const wood = r.stock.map(
     (s) =>
-      `${s.count} ${s.part} ${shown(s.lengthMm, 0)} x ${shown(s.widthMm, 0)} x ${shown(s.thicknessMm, 1)} mm (${s.material})`,
+      `${s.count} ${s.part} ${say(s.lengthMm, 0)} x ${say(s.widthMm, 0)} x ${say(s.thicknessMm, 1)} (${s.material})`,
   );
   return {
     title: `Replace the ${lines[r.piece].name}`,

@@ -1,6 +1,6 @@
 import type { Polygon } from '../geometry/polygon.ts';
 import { gapToPolygonMm } from '../geometry/polygon.ts';
-import { type Rescue, shown } from './rescue.ts';
+import { type Rescue, type SayLength, sayMm } from './rescue.ts';
 
 /** What is known of a hole that lies beside the joint. */
 export interface HoleOffCentre {
@@ -64,9 +64,10 @@ export function shiftWindow(h: HoleOffCentre): ShiftWindow | undefined {
  *
  * @param h          hole, bars, plate
  * @param isOnlyPilot  true while only the pilot hole is drilled
+ * @param say          how lengths are said
  * @source           common practice, no published source
  */
-export function holeRescue(h: HoleOffCentre, isOnlyPilot: boolean): Rescue {
+export function holeRescue(h: HoleOffCentre, isOnlyPilot: boolean, say: SayLength = sayMm): Rescue {
   const size = Math.abs(h.offsetMm);
   const window = shiftWindow(h);
   const numbers = [
@@ -78,7 +79,7 @@ export function holeRescue(h: HoleOffCentre, isOnlyPilot: boolean): Rescue {
         ]
       : []),
   ];
-  const off = `The hole lies ${shown(size)} mm beside the joint`;
+  const off = `The hole lies ${say(size)} beside the joint`;
   if (size <= carryOnMm)
     return {
       title: 'Hole off the joint',
@@ -101,7 +102,7 @@ export function holeRescue(h: HoleOffCentre, isOnlyPilot: boolean): Rescue {
       title: 'Hole off the joint',
       action: 'adjust',
       decision: 'carry on',
-      sentence: `${off}: lay the outline ${shown(aim)} mm off the joint toward the hole (between ${shown(window.fromMm)} and ${shown(window.toMm)}); the joint then lies ${shown(aim)} mm and the hole ${shown(size - aim)} mm off the centre line, and every bar stays clear.`,
+      sentence: `${off}: lay the outline ${say(aim)} off the joint toward the hole (between ${say(window.fromMm)} and ${say(window.toMm)}); the joint then lies ${say(aim)} and the hole ${say(size - aim)} off the centre line, and every bar stays clear.`,
       numbers: [...numbers, { label: 'shift to use', value: aim, unit: 'mm' }],
     };
   }
@@ -109,7 +110,7 @@ export function holeRescue(h: HoleOffCentre, isOnlyPilot: boolean): Rescue {
     title: 'Hole too far off the joint',
     action: 'stop',
     decision: 'replace',
-    sentence: `${off}: no shift of the outline up to ${shown(seamOff.hardMm)} mm keeps the hole clear of every bar. Replace the top, or move the bars on this side in the plan and judge again.`,
+    sentence: `${off}: no shift of the outline up to ${say(seamOff.hardMm)} keeps the hole clear of every bar. Replace the top, or move the bars on this side in the plan and judge again.`,
     numbers,
   };
 }

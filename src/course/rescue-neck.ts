@@ -1,4 +1,4 @@
-import { type Rescue, shown } from './rescue.ts';
+import { type Rescue, type SayLength, sayMm, shown } from './rescue.ts';
 
 const DEG = 180 / Math.PI;
 
@@ -38,10 +38,11 @@ export function actionChange(
 /**
  * What to do about an action that is too high or too low.
  *
- * @param a  error, places and limits
+ * @param a    error, places and limits
+ * @param say  how lengths are said
  * @source   common practice, no published source
  */
-export function actionRescue(a: ActionOff): Rescue {
+export function actionRescue(a: ActionOff, say: SayLength = sayMm): Rescue {
   const c = actionChange(a.qMm, a.saddleYMm, a.heelMm);
   const after = a.protrusionMm - c.saddleMm;
   const where =
@@ -62,22 +63,22 @@ export function actionRescue(a: ActionOff): Rescue {
     },
     { label: `that takes off the heel ${where}`, value: Math.abs(c.heelOffMm), unit: 'mm' },
   ];
-  const off = `The action is ${shown(Math.abs(a.qMm))} mm too ${a.qMm > 0 ? 'high' : 'low'} at fret 12`;
+  const off = `The action is ${say(Math.abs(a.qMm))} too ${a.qMm > 0 ? 'high' : 'low'} at fret 12`;
   if (after >= a.protrusionLeastMm - 1e-9 && after <= a.protrusionMostMm + 1e-9)
     return {
       title: 'Action by the saddle',
       action: 'adjust',
       decision: 'carry on',
-      sentence: `${off}: ${a.qMm > 0 ? `take ${shown(c.saddleMm)} mm off the saddle` : `make a saddle ${shown(-c.saddleMm)} mm higher`}, ${shown(after)} mm stay above the bridge.`,
+      sentence: `${off}: ${a.qMm > 0 ? `take ${say(c.saddleMm)} off the saddle` : `make a saddle ${say(-c.saddleMm)} higher`}, ${say(after)} stay above the bridge.`,
       numbers,
     };
-  const limit = `the saddle would stand ${shown(after)} mm above the bridge, ${shown(a.protrusionLeastMm)} to ${shown(a.protrusionMostMm)} is right`;
+  const limit = `the saddle would stand ${say(after)} above the bridge, ${say(a.protrusionLeastMm)} to ${say(a.protrusionMostMm)} is right`;
   if (a.neckComesOff)
     return {
       title: 'Action by the neck',
       action: 'adjust',
       decision: 'repair',
-      sentence: `${off}: ${limit}. Lean the neck ${a.qMm > 0 ? 'back' : 'forward'} by ${shown(Math.abs(c.leanDeg))} degrees: ${shown(Math.abs(c.heelOffMm))} mm off the heel ${where}.`,
+      sentence: `${off}: ${limit}. Lean the neck ${a.qMm > 0 ? 'back' : 'forward'} by ${shown(Math.abs(c.leanDeg))} degrees: ${say(Math.abs(c.heelOffMm))} off the heel ${where}.`,
       numbers,
     };
   return {
@@ -95,9 +96,15 @@ export function actionRescue(a: ActionOff): Rescue {
  * @param highMm     straightedge above the place wanted; + too high there
  * @param saddleYMm  saddle from the neck end of the body; > 0
  * @param heelMm     height of the heel; > 0
+ * @param say        how lengths are said
  * @source           plane-geometry
  */
-export function neckAngleRescue(highMm: number, saddleYMm: number, heelMm: number): Rescue {
+export function neckAngleRescue(
+  highMm: number,
+  saddleYMm: number,
+  heelMm: number,
+  say: SayLength = sayMm,
+): Rescue {
   const lean = highMm / saddleYMm;
   const offMm = Math.abs(lean * heelMm);
   const end =
@@ -112,7 +119,7 @@ export function neckAngleRescue(highMm: number, saddleYMm: number, heelMm: numbe
     title: 'Neck angle at the dry fit',
     action: 'adjust',
     decision: 'carry on',
-    sentence: `The straightedge is ${shown(Math.abs(highMm))} mm too ${highMm > 0 ? 'high' : 'low'} over the saddle place: take ${shown(offMm)} mm off the heel ${end}, then measure again.`,
+    sentence: `The straightedge is ${say(Math.abs(highMm))} too ${highMm > 0 ? 'high' : 'low'} over the saddle place: take ${say(offMm)} off the heel ${end}, then measure again.`,
     numbers,
   };
 }
@@ -123,9 +130,10 @@ export function neckAngleRescue(highMm: number, saddleYMm: number, heelMm: numbe
  * @param cents      fret 12 against the open string; + sharp
  * @param scaleMm    scale length; > 0
  * @param reachMm    how far the rest can be filed from the slot line
+ * @param say        how lengths are said
  * @source           equal-temperament
  */
-export function restRescue(cents: number, scaleMm: number, reachMm: number): Rescue {
+export function restRescue(cents: number, scaleMm: number, reachMm: number, say: SayLength = sayMm): Rescue {
   // The open string is tuned again afterwards: 1200 / ln 2 = 1731.23 cents for each scale length.
   const backMm = (cents * scaleMm) / 1731.23;
   const within = Math.abs(backMm) <= reachMm + 1e-9;
@@ -134,8 +142,8 @@ export function restRescue(cents: number, scaleMm: number, reachMm: number): Res
     action: within ? 'adjust' : 'stop',
     decision: within ? 'carry on' : 'repair',
     sentence: within
-      ? `Fret 12 is ${shown(Math.abs(cents), 1)} cents ${cents > 0 ? 'sharp' : 'flat'}: file the rest ${shown(Math.abs(backMm))} mm ${cents > 0 ? 'back' : 'forward'}, tune the open string and read again.`
-      : `Fret 12 is ${shown(Math.abs(cents), 1)} cents ${cents > 0 ? 'sharp' : 'flat'}: the rest would have to move ${shown(Math.abs(backMm))} mm, the saddle gives ${shown(reachMm)}. Take a thicker saddle or fill the slot and cut it again.`,
+      ? `Fret 12 is ${shown(Math.abs(cents), 1)} cents ${cents > 0 ? 'sharp' : 'flat'}: file the rest ${say(Math.abs(backMm))} ${cents > 0 ? 'back' : 'forward'}, tune the open string and read again.`
+      : `Fret 12 is ${shown(Math.abs(cents), 1)} cents ${cents > 0 ? 'sharp' : 'flat'}: the rest would have to move ${say(Math.abs(backMm))}, the saddle gives ${say(reachMm)}. Take a thicker saddle or fill the slot and cut it again.`,
     numbers: [
       {
         label: cents > 0 ? 'move the rest back' : 'move the rest forward',

@@ -1,5 +1,5 @@
 import { barOnPlateStiffnessNm2 } from '../figures/brace-stiffness.ts';
-import { type Rescue, type RescueNumber, shown } from './rescue.ts';
+import { type Rescue, type RescueNumber, type SayLength, sayMm } from './rescue.ts';
 
 /** One bar of the top. */
 export interface TopBar {
@@ -79,11 +79,12 @@ export function heightForStiffnessMm(
  * What to do with a top that came out thinner than drawn: the channel it still allows, the bar heights that bring the
  * stiffness back, what the next steps must use.
  *
- * @param p  measured plate, drawn plate, channel, bars
+ * @param p    measured plate, drawn plate, channel, bars
+ * @param say  how lengths are said
  * @returns  carry on, adjust with numbers, or stop and replace
  * @source   common practice, no published source
  */
-export function thinPlateRescue(p: ThinPlate): Rescue {
+export function thinPlateRescue(p: ThinPlate, say: SayLength = sayMm): Rescue {
   const deepestMm = deepestChannelMm(p.measuredMm);
   const leftMm = p.measuredMm - p.channelMm;
   const neededMm = Math.max(leastUnderChannelMm, leastUnderChannelFrac * p.measuredMm);
@@ -109,13 +110,13 @@ export function thinPlateRescue(p: ThinPlate): Rescue {
       ...(bar.id.startsWith('X-') ? { figure: 'brace.x.height' } : {}),
     })),
   ];
-  const thin = `The plate is ${shown(p.measuredMm)} mm instead of ${shown(p.drawnMm)}`;
+  const thin = `The plate is ${say(p.measuredMm)} instead of ${say(p.drawnMm)}`;
   if (p.measuredMm < p.scrapMm - 1e-9)
     return {
       title: 'Top under the scrap limit',
       action: 'stop',
       decision: 'replace',
-      sentence: `${thin}, under the scrap limit of ${shown(p.scrapMm)} mm: it is not built on; replace it. If the teacher builds on all the same, the numbers below hold.`,
+      sentence: `${thin}, under the scrap limit of ${say(p.scrapMm)}: it is not built on; replace it. If the teacher builds on all the same, the numbers below hold.`,
       numbers,
     };
   if (p.channelIsCut && leftMm < neededMm - 1e-9)
@@ -123,19 +124,19 @@ export function thinPlateRescue(p: ThinPlate): Rescue {
       title: 'Too little wood under the ring',
       action: 'stop',
       decision: 'repair',
-      sentence: `${thin} and the channel is ${shown(p.channelMm)} mm deep: ${shown(leftMm)} mm are left, ${shown(neededMm)} mm are needed. Glue a patch of plate wood, grain along, under the ring before the bars.`,
+      sentence: `${thin} and the channel is ${say(p.channelMm)} deep: ${say(leftMm)} are left, ${say(neededMm)} are needed. Glue a patch of plate wood, grain along, under the ring before the bars.`,
       numbers,
     };
   const tallest = Math.max(0, ...heights.map((h) => h.heightMm - h.bar.heightMm));
   const fits = tallest <= p.blankSpareMm + 1e-9;
   const channel = p.channelIsCut
-    ? `the channel leaves ${shown(leftMm)} mm, enough`
+    ? `the channel leaves ${say(leftMm)}, enough`
     : p.channelMm <= deepestMm
-      ? `the channel of ${shown(p.channelMm)} mm still leaves enough wood (up to ${shown(deepestMm)})`
-      : `cut the channel at most ${shown(deepestMm)} mm deep and thin the inlay to match`;
+      ? `the channel of ${say(p.channelMm)} still leaves enough wood (up to ${say(deepestMm)})`
+      : `cut the channel at most ${say(deepestMm)} deep and thin the inlay to match`;
   const bars = fits
-    ? `leave the bars up to ${shown(tallest, 1)} mm higher, then the top is as stiff as drawn`
-    : `bars ${shown(tallest, 1)} mm higher would be needed, the blanks give ${shown(p.blankSpareMm, 1)}: plane new blanks before gluing`;
+    ? `leave the bars up to ${say(tallest, 1)} higher, then the top is as stiff as drawn`
+    : `bars ${say(tallest, 1)} higher would be needed, the blanks give ${say(p.blankSpareMm, 1)}: plane new blanks before gluing`;
   return {
     title: 'Thin top',
     action: 'adjust',

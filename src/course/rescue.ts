@@ -1,3 +1,5 @@
+import { formatInches } from '../quantity/print-length.ts';
+
 /** What to do now, in the words of the shop. */
 export type Action = 'carry on' | 'adjust' | 'stop';
 /** What becomes of the piece. */
@@ -24,4 +26,15 @@ export interface Rescue {
 /** A number as it is read in the shop: two decimals, no needless zeros. */
 export function shown(value: number, places = 2): string {
   return String(Number(value.toFixed(places)));
+}
+
+/** How lengths are said in the sentences of one build. */
+export type SayLength = (valueMm: number, places?: number) => string;
+
+/** In millimetres: `2.46 mm`. */
+export const sayMm: SayLength = (valueMm, places) => `${shown(valueMm, places)} mm`;
+
+/** As a calliper in the unit of the class shows them: `2.46 mm`, `.097 in`. @source inch-1959 */
+export function sayIn(unit: 'mm' | 'in' = 'mm'): SayLength {
+  return unit === 'mm' ? sayMm : (valueMm) => `${formatInches(valueMm)} in`;
 }

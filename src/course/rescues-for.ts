@@ -8,7 +8,7 @@ import type { Reading } from '../route/route-types.ts';
 import { type JudgeContext, judgeReading, limitsInBuild, readingNumber, readingOf } from './build-sheet.ts';
 import { isBegun } from './freeze.ts';
 import { pieceOfOperation, replacementOf, replaceRescue } from './replace-part.ts';
-import type { Rescue } from './rescue.ts';
+import { type Rescue, sayIn } from './rescue.ts';
 import { holeRescue } from './rescue-hole.ts';
 import { actionRescue, neckAngleRescue, restRescue } from './rescue-neck.ts';
 import { thinPlateRescue } from './rescue-plate.ts';
@@ -46,7 +46,13 @@ export function rescuesFor(c: RescueContext, op: string, reading: Reading, value
   const piece = pieceOfOperation(op);
   if (piece && (isScrap || own?.decision === 'replace' || (verdict.state === 'broken' && !own))) {
     const r = replacementOf(c.plan, c.facts, piece, c.pattern.stock);
-    found.push(replaceRescue(r, isScrap ? 'It is under the scrap limit.' : 'If nothing else helps:'));
+    found.push(
+      replaceRescue(
+        r,
+        isScrap ? 'It is under the scrap limit.' : 'If nothing else helps:',
+        sayIn(c.lengthUnit),
+      ),
+    );
   }
   return found;
 }
@@ -68,7 +74,7 @@ function computed(c: RescueContext, reading: Reading, value: number): Rescue | u
     case 'U1.1':
       return neckAngle(c, sheet, reading, value);
     case 'U6.3':
-      return rest(sheet, value);
+      return rest(c, sheet, value);
     default:
       return undefined;
   }
@@ -95,16 +101,19 @@ function thinTop(c: RescueContext, sheet: Sheet, measuredMm: number, channelMm?:
     !segments
   )
     return undefined;
-  return thinPlateRescue({
-    measuredMm,
-    drawnMm,
-    scrapMm,
-    channelMm: depthMm,
-    channelIsCut: channelMm !== undefined || isBegun(c.facts, 'T7'),
-    bars: segments.map(({ id, widthMm, heightMm }) => ({ id, widthMm, heightMm })),
-    modulusMPa,
-    blankSpareMm,
-  });
+  return thinPlateRescue(
+    {
+      measuredMm,
+      drawnMm,
+      scrapMm,
+      channelMm: depthMm,
+      channelIsCut: channelMm !== undefined || isBegun(c.facts, 'T7'),
+      bars: segments.map(({ id, widthMm, heightMm }) => ({ id, widthMm, heightMm })),
+      modulusMPa,
+      blankSpareMm,
+    },
+    sayIn(c.lengthUnit),
+  );
 }
 
 function offCentre(c: RescueContext, sheet: Sheet, offsetMm: number): Rescue | undefined {
@@ -130,7 +139,7 @@ function offCentre(c: RescueContext, sheet: Sheet, offsetMm: number): Rescue | u
     leastMm: s.id.startsWith('X-') ? xClearMm : leastMm,
   }));
   const hole = { offsetMm, centreYMm, radiusMm, bars, plateHalfMm, bodyHalfMm: bodyMm / 2 };
-  return holeRescue(hole, !isBegun(c.facts, 'T11') && !isBegun(c.facts, 'T7'));
+  return holeRescue(hole, !isBegun(c.facts, 'T11') && !isBegun(c.facts, 'T7'), sayIn(c.lengthUnit));
 }
 
 function action(c: RescueContext, sheet: Sheet): Rescue | undefined {
@@ -145,15 +154,18 @@ function action(c: RescueContext, sheet: Sheet): Rescue | undefined {
   const protrusionMm = numberOf(sheet, 'bridge.protrusion');
   if (sides.length === 0 || saddleYMm === undefined || heelMm === undefined || protrusionMm === undefined)
     return undefined;
-  return actionRescue({
-    qMm: mean(sides),
-    saddleYMm,
-    heelMm,
-    protrusionMm,
-    protrusionLeastMm: numberOf(sheet, 'bridge.protrusion.usual_low') ?? 1.5,
-    protrusionMostMm: numberOf(sheet, 'bridge.protrusion.usual_high') ?? 5,
-    neckComesOff: true,
-  });
+  return actionRescue(
+    {
+      qMm: mean(sides),
+      saddleYMm,
+      heelMm,
+      protrusionMm,
+      protrusionLeastMm: numberOf(sheet, 'bridge.protrusion.usual_low') ?? 1.5,
+      protrusionMostMm: numberOf(sheet, 'bridge.protrusion.usual_high') ?? 5,
+      neckComesOff: true,
+    },
+    sayIn(c.lengthUnit),
+  );
 }
 
 function neckAngle(c: RescueContext, sheet: Sheet, reading: Reading, value: number): Rescue | undefined {
@@ -161,12 +173,12 @@ function neckAngle(c: RescueContext, sheet: Sheet, reading: Reading, value: numb
   const saddleYMm = numberOf(sheet, 'saddle.y');
   const heelMm = numberOf(sheet, 'neck.heel.height');
   if (wanted === undefined || saddleYMm === undefined || heelMm === undefined) return undefined;
-  return neckAngleRescue(value - wanted, saddleYMm, heelMm);
+  return neckAngleRescue(value - wanted, saddleYMm, heelMm, sayIn(c.lengthUnit));
 }
 
-function rest(sheet: Sheet, cents: number): Rescue | undefined {
+function rest(c: RescueContext, sheet: Sheet, cents: number): Rescue | undefined {
   const scaleMm = numberOf(sheet, 'scale.length');
   const reachMm = numberOf(sheet, 'scale.saddle_reach');
   if (scaleMm === undefined || reachMm === undefined) return undefined;
-  return restRescue(cents, scaleMm, reachMm);
+  return restRescue(cents, scaleMm, reachMm, sayIn(c.lengthUnit));
 }

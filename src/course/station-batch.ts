@@ -3,13 +3,11 @@ import type { Pattern } from '../pattern/pattern.ts';
 import { type Finding, isFinding } from '../quantity/finding.ts';
 import type { Reading } from '../route/route-types.ts';
 import { type BatchPlate, type BatchStep, batchPlan } from '../settings/batch-plan.ts';
-import type { ReadsBy } from '../settings/machine-rounding.ts';
-import { fitOffset, type ProvedOffset } from '../settings/offset-line.ts';
-import { PLAIN_STEPS } from '../shop/shop.ts';
+import type { Machine } from '../shop/shop.ts';
 import type { BuildFacts } from './build-facts.ts';
 import { judgeContext, limitsInBuild, readingNumber, sheetOfBuild } from './build-sheet.ts';
 import type { ClassState } from './class-state.ts';
-import type { StationFact } from './shop-facts.ts';
+import { sanderOf, shopOfCourse } from './shop-of-record.ts';
 
 /** Where the thickness before an operation is read from. */
 const BEFORE: Readonly<Record<string, string>> = {
@@ -31,32 +29,14 @@ export interface StationPlate extends BatchPlate {
 export interface StationBatch {
   readonly op: string;
   readonly reading: Reading;
+  /** What the plates go through; numbers to type are in its unit. */
+  readonly machine: Machine;
   readonly plates: readonly StationPlate[];
   readonly steps: readonly BatchStep[];
   /** Index of the step to do now; the length of `steps` when all passes are done. */
   readonly now: number;
   readonly lowMm: number;
   readonly targetMm: number;
-}
-
-/** The offset of a machine as it was last proved, from the record. */
-export function provedOffset(fact: StationFact | undefined): ProvedOffset | undefined {
-  if (!fact?.proved) return undefined;
-  const inMm = fact.proved.unit === 'in' ? 25.4 : 1;
-  const fitted = fitOffset(
-    fact.proved.points.map((p) => ({ typedMm: p.typed * inMm, measuredMm: p.measured * inMm })),
-  );
-  return isFinding(fitted) ? undefined : fitted;
-}
-
-/** How the machine reads: hundredths of a millimetre with the offset that was proved last. */
-export function sanderOf(fact: StationFact | undefined): ReadsBy {
-  const proved = provedOffset(fact);
-  return {
-    unit: 'mm',
-    reads: { kind: 'digital', stepMm: 0.01 },
-    offset: proved?.line ?? { alphaMm: 0, beta: 1 },
-  };
 }
 
 function plateOf(
@@ -115,16 +95,19 @@ export function stationBatch(
   });
   if (plates.length === 0) return undefined;
   const fact = state.shop.stations.get(station);
+  const shop = shopOfCourse(state);
+  const machine = sanderOf(shop);
+  const mostMm = machine.largestCutMm ?? Number.POSITIVE_INFINITY;
   const targetMm = Math.max(...plates.map((p) => p.targetMm));
   const steps = batchPlan(
     [...plates].sort((a, b) => b.thicknessMm - a.thicknessMm),
     {
       targetMm,
-      perPassMm: PLAIN_STEPS.coarseMm,
-      lastPerPassMm: PLAIN_STEPS.fineMm,
-      lastPassesCount: PLAIN_STEPS.fineCount,
+      perPassMm: Math.min(shop.steps.coarseMm, mostMm),
+      lastPerPassMm: Math.min(shop.steps.fineMm, mostMm),
+      lastPassesCount: shop.steps.fineCount,
       faces: op === 'T10' ? 'one' : 'alternate',
-      machine: sanderOf(fact),
+      machine,
     },
   );
   if (isFinding(steps)) return steps;
@@ -134,6 +117,7 @@ export function stationBatch(
   return {
     op,
     reading,
+    machine,
     plates,
     steps,
     now: now === -1 ? steps.length : now,

@@ -10,6 +10,7 @@ import { type KeyNotice, keyNotices } from './keys.ts';
 import { type Release, releases, soonestFree } from './occupancy.ts';
 import { progressOf } from './progress.ts';
 import type { RoomVerdict } from './room.ts';
+import { unitsOfClass } from './shop-of-record.ts';
 import { type Look, lookAround, type NextSteps, needsCheck, nextSteps, type Offer } from './what-next.ts';
 
 /** What each learner does first, so that no station is given away twice. */
@@ -439,5 +440,5 @@ export function undecidedReadings(state: ClassState): readonly OutsideReading[] 
 /** Jigs are shared: the readings of all courses count. */
 function shopJigNotices(state: ClassState): readonly JigNotice[] {
   const all = new Map([...state.others.flatMap((c) => [...c.builds]), ...state.builds]);
-  return jigNotices(state.route, all, state.shop);
+  return jigNotices(state.route, all, state.shop, unitsOfClass(state));
 }

@@ -1,5 +1,5 @@
 import { box, type Drawing, type Entity, line, text } from '../drawing/model.ts';
-import { formatMm } from '../quantity/print-length.ts';
+import { formatInches, formatMm } from '../quantity/print-length.ts';
 import type { BatchPlate, BatchStep } from '../settings/batch-plan.ts';
 import { fittedText, SMALL_MM, TITLE_MM, wordsBlock } from './card-words.ts';
 import { CARD_HEIGHT_MM, CARD_WIDTH_MM } from './cards.ts';
@@ -10,6 +10,8 @@ export interface BatchAbout {
   readonly patternName: string;
   readonly revision: string;
   readonly printedOn: string;
+  /** Unit of the machine. */
+  readonly unit: 'mm' | 'in';
 }
 
 const ROW_MM = 8.5;
@@ -36,10 +38,10 @@ export function batchCard(
   steps: readonly BatchStep[],
   about: BatchAbout,
 ): Drawing {
+  const length = (valueMm: number): string =>
+    about.unit === 'in' ? formatInches(valueMm) : formatMm(valueMm, 2);
   const sorted = [...plates].sort((a, b) => b.thicknessMm - a.thicknessMm);
-  const who = sorted
-    .map((p) => `${p.id} ${formatMm(p.thicknessMm, 2)} (low ${formatMm(p.lowMm, 2)})`)
-    .join(', ');
+  const who = sorted.map((p) => `${p.id} ${length(p.thicknessMm)} (low ${length(p.lowMm)})`).join(', ');
   const entities: Entity[] = [
     fittedText(about.title, { x: 0, y: TITLE_MM + 0.6 }, 84, TITLE_MM, { face: 'name', weight: 700 }),
     text('text', { x: CARD_WIDTH_MM, y: 3.4 }, about.patternName, 2.6, {
@@ -54,9 +56,14 @@ export function batchCard(
     }),
     line('text', { x: 0, y: 10 }, { x: CARD_WIDTH_MM, y: 10 }, { widthMm: 0.7 }),
   ];
-  const list = wordsBlock(`Plates, thickest first, mm: ${who}.`, { x: 0, y: 12.5 }, CARD_WIDTH_MM, {
-    heightMm: SMALL_MM,
-  });
+  const list = wordsBlock(
+    `Plates, thickest first, ${about.unit}: ${who}.`,
+    { x: 0, y: 12.5 },
+    CARD_WIDTH_MM,
+    {
+      heightMm: SMALL_MM,
+    },
+  );
   entities.push(...list.entities);
   let y = 12.5 + list.heightMm + 4;
   for (const step of steps.slice(0, FIRST_ROWS)) {

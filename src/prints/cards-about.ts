@@ -16,7 +16,7 @@ import type { CardsAbout } from './cards.ts';
 export function cardsAbout(
   pattern: Pattern,
   sheet: Sheet,
-  print: Pick<CardsAbout, 'revision' | 'shop' | 'printedOn' | 'address'>,
+  print: Pick<CardsAbout, 'revision' | 'shop' | 'printedOn' | 'address' | 'isDemo'>,
 ): CardsAbout {
   return {
     ...print,

@@ -156,6 +156,7 @@ describe('batch card', () => {
       patternName: 'Small steel-string',
       revision: '3',
       printedOn: '14 Oct',
+      unit: 'mm',
     });
     const words = wordsOf(drawing);
     for (const step of steps) expect(words).toContain(step.pass.text);

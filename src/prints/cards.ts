@@ -15,7 +15,7 @@ import { translate } from '../drawing/transform.ts';
 import { capital } from '../quantity/words.ts';
 import type { Route } from '../route/route-types.ts';
 import type { SettingCard } from '../settings/setting.ts';
-import type { Shop } from '../shop/shop.ts';
+import { PLAIN_SHOP, type Shop } from '../shop/shop.ts';
 import { pictureEntities } from './card-picture.ts';
 import {
   type Block,
@@ -47,6 +47,8 @@ export interface CardsAbout {
   /** Address that opens a card on a phone, without the card's id at its end. */
   readonly address: string;
   readonly isLeftHanded?: boolean;
+  /** An invented class: the card says so. */
+  readonly isDemo?: boolean;
   /** What the rules are called that the pattern breaks. */
   readonly brokenRules?: readonly string[];
   /** Inputs behind a card that are not yet the teacher's own. */
@@ -68,11 +70,17 @@ function header(card: SettingCard, about: CardsAbout, station: string): Block {
       weight: 700,
       anchorX: 'end',
     }),
-    text('text', { x: CARD_WIDTH_MM, y: 7.6 }, `revision ${about.revision}`, 2.6, {
-      face: 'name',
-      weight: 700,
-      anchorX: 'end',
-    }),
+    text(
+      'text',
+      { x: CARD_WIDTH_MM, y: 7.6 },
+      `${about.isDemo === true ? 'DEMO, ' : ''}revision ${about.revision}`,
+      2.6,
+      {
+        face: 'name',
+        weight: 700,
+        anchorX: 'end',
+      },
+    ),
   ];
   const sub = wordsBlock(`${capital(station)}. ${card.lie}`, { x: 0, y: 9.3 }, CARD_WIDTH_MM, {
     heightMm: BODY_MM,
@@ -196,6 +204,10 @@ function notMineLine(ids: readonly string[], y: number): readonly Entity[] {
   return [fittedText(`Not yet yours: ${ids.slice(0, 3).join(', ')}${more}`, { x: 0, y }, 100, 1.8)];
 }
 
+/** Whose machines, jigs and offsets the numbers were made for. */
+const shopWords = ({ shop, isDemo }: CardsAbout): string =>
+  `${isDemo === true ? 'DEMO: ' : ''}${shop.name === PLAIN_SHOP.name ? 'no shop: true displays, everything adjustable' : shop.name}`;
+
 /** Check line, figures, revision and the code that opens the card. */
 function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
   const y = CARD_HEIGHT_MM - CODE_MM;
@@ -209,9 +221,10 @@ function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
     ...notMineLine(about.notMine?.(card) ?? [], y + 14.3),
     ...labelledRow(
       [
-        { label: 'Figures', words: card.figures.join(', '), shareFrac: 0.62, lines: 2 },
-        { label: 'Printed', words: about.printedOn, shareFrac: 0.18 },
-        { label: 'Good for', words: `rev. ${about.revision} only`, shareFrac: 0.2 },
+        { label: 'Figures', words: card.figures.join(', '), shareFrac: 0.42, lines: 2 },
+        { label: 'Set for the machines of', words: shopWords(about), shareFrac: 0.24, lines: 2 },
+        { label: 'Printed', words: about.printedOn, shareFrac: 0.16 },
+        { label: 'Good for', words: `rev. ${about.revision} only`, shareFrac: 0.18 },
       ],
       row,
     ),

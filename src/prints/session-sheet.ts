@@ -17,6 +17,8 @@ export interface SheetAbout {
   readonly session: string;
   readonly printedOn: string;
   readonly isDemo: boolean;
+  /** In which lengths are written down. */
+  readonly lengthUnit: 'mm' | 'in';
   /** `4 Noor`. */
   readonly nameOf: (build: string) => string;
   /** Address that opens a build's page, for the code on its tags. */
@@ -69,10 +71,10 @@ function blank(label: string, x: number, y: number, widthMm: number): readonly E
 }
 
 /** One step: name, a box for done, and what is to be written. */
-function stepEntities(step: SheetStep, x: number, y: number): readonly Entity[] {
+function stepEntities(step: SheetStep, x: number, y: number, lengthUnit: 'mm' | 'in'): readonly Entity[] {
   const blanks = [
     ...(step.rests ? ['in clamps at'] : []),
-    ...step.readings.map((r) => `${r.name}, ${r.unit}`),
+    ...step.readings.map((r) => `${r.name}, ${r.unit === 'mm' ? lengthUnit : r.unit}`),
     ...(step.sign === undefined ? [] : ['signed']),
   ];
   const widthMm = (STEP_MM - 8) / Math.max(1, blanks.length);
@@ -97,7 +99,7 @@ function rowEntities(row: SheetRow, y: number, about: SheetAbout): readonly Enti
     }),
     ...(row.steps.length === 0
       ? [text('text', { x: NAME_MM + 1, y: y + 5 }, 'rests, or waits for the teacher', 2.2)]
-      : row.steps.flatMap((s, i) => stepEntities(s, NAME_MM + i * STEP_MM, y))),
+      : row.steps.flatMap((s, i) => stepEntities(s, NAME_MM + i * STEP_MM, y, about.lengthUnit))),
     line('text', { x: 0, y: y + ROW_MM }, { x: SHEET_WIDTH_MM, y: y + ROW_MM }, { widthMm: 0.25 }),
   ].filter((e) => e.kind !== 'text' || e.text !== '');
 }

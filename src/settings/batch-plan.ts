@@ -1,5 +1,5 @@
 import { type Finding, isFinding } from '../quantity/finding.ts';
-import { formatMm } from '../quantity/print-length.ts';
+import { formatInches, formatMm } from '../quantity/print-length.ts';
 import { type Pass, type PassPlanInput, passPlan } from './pass-plan.ts';
 
 /** One plate of a batch. */
@@ -40,6 +40,8 @@ export function batchPlan(
   if (!thickest) return [];
   const plan = passPlan({ ...input, startMm: thickest.thicknessMm });
   if (isFinding(plan)) return plan;
+  const length = (valueMm: number): string =>
+    input.machine?.unit === 'in' ? `${formatInches(valueMm)} in` : `${formatMm(valueMm, 2)} mm`;
   const nowMm = new Map(sorted.map((p) => [p.id, p.thicknessMm]));
   const gone = new Set<string>();
   return plan.passes.map((pass) => {
@@ -54,7 +56,7 @@ export function batchPlan(
         gone.add(plate.id);
         out.push({
           id: plate.id,
-          reason: `${formatMm(thickness, 2)} mm now, low limit ${formatMm(plate.lowMm, 2)} mm: the next number ${pass.text} leaves it no wood above that limit`,
+          reason: `${length(thickness)} now, low limit ${length(plate.lowMm)}: the next number ${pass.text} leaves it no wood above that limit`,
         });
       } else {
         feed.push(plate.id);

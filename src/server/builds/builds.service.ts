@@ -3,13 +3,14 @@ import type { BuildFacts } from '../../course/build-facts.ts';
 import { type ClassState, finishOf } from '../../course/class-state.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { ringOf } from '../../course/ring.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { certificate } from '../../prints/certificate.ts';
 import { type PassportAbout, passport, passportParts } from '../../prints/passport.ts';
 import type { Context } from '../context.ts';
 import { courseState } from '../courses/course-state.ts';
 import type { Caller } from '../doors/caller.ts';
-import { paperAsked } from '../prints/paper-asked.ts';
+import { paperAsked, usualPaper } from '../prints/paper-asked.ts';
 import { maySeeEvent } from '../record/permission.ts';
 import { Refusal } from '../refusal.ts';
 
@@ -68,7 +69,7 @@ export async function passportPdf(
   asked: string | undefined,
 ): Promise<Uint8Array> {
   const { state, facts, pattern, build } = found;
-  const paper = paperAsked(asked, state.course.setUp?.units === 'in' ? 'letter' : 'a4');
+  const paper = paperAsked(asked, usualPaper(shopOfCourse(state)));
   const about = await aboutOf(context, found);
   const been = attendanceOf(state.course, facts.setUp?.person ?? '', context.nowMs());
   const pages = [

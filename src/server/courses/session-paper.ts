@@ -1,6 +1,7 @@
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { type ClassState, labelOf } from '../../course/class-state.ts';
 import { type SessionSheet, sessionOfPaper, sessionSheet } from '../../course/session-sheet.ts';
+import { unitsOfClass } from '../../course/shop-of-record.ts';
 import { stationBatch } from '../../course/station-batch.ts';
 import type { Drawing } from '../../drawing/model.ts';
 import type { PaperName } from '../../output/paper.ts';
@@ -56,6 +57,7 @@ function batchPages(wish: PaperWish, sheet: SessionSheet, about: SheetAbout): re
       patternName: wish.patternOf(facts).name,
       revision: (facts.pattern ?? '').slice(0, 6),
       printedOn: about.printedOn,
+      unit: batch.machine.unit,
     });
   });
 }
@@ -82,6 +84,7 @@ export async function sessionPaper(wish: PaperWish): Promise<Uint8Array> {
     session: sessionWords(session.startMs),
     printedOn: day,
     isDemo: state.course.setUp?.demo === true,
+    lengthUnit: unitsOfClass(state),
     nameOf: (build) => {
       const l = numbers.get(build);
       return l ? `${l.number ?? ''} ${labelOf(state, l.person)}`.trim() : 'somebody';

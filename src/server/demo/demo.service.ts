@@ -1,3 +1,5 @@
+import fs from 'node:fs';
+import path from 'node:path';
 import { demoCourse } from '../../course/demo.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
@@ -5,9 +7,10 @@ import { numberOf } from '../../graph/sheet.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
 import { DAY_MS } from '../../quantity/time.ts';
 import { ownRoute } from '../../route/route.ts';
+import { readShop } from '../../shop/shop-file.ts';
 import type { Person } from '../../store/people/people.repository.ts';
 import type { Context } from '../context.ts';
-import { allPatterns } from '../patterns/patterns.service.ts';
+import { allPatterns, contentHash } from '../patterns/patterns.service.ts';
 
 /** Id of the invented course. */
 export const DEMO_COURSE = 'demo';
@@ -23,6 +26,16 @@ function buildOf(events: readonly RecordEvent[], person: string): string {
     (e) => e.kind === 'build-set-up' && (e.body as { person: string }).person === person,
   );
   return setUp ? setUp.stream.slice('build:'.length) : '';
+}
+
+/** The file of the invented workshop. */
+function demoShop(context: Context): {
+  readonly revision: string;
+  readonly name: string;
+  readonly text: string;
+} {
+  const text = fs.readFileSync(path.join(context.dataFolder, 'shops', 'evening-workshop.yaml'), 'utf8');
+  return { revision: contentHash(text), name: readShop(text).name, text };
 }
 
 /** Whether nothing has been entered yet. */
@@ -41,6 +54,7 @@ export async function seedDemo(context: Context): Promise<void> {
     utcOffsetMin: -new Date(context.nowMs()).getTimezoneOffset(),
     route: ownRoute(),
     pattern: { revision: steel.hash, name: steel.name, text: steel.text },
+    shop: demoShop(context),
     instrument: 'steel',
     figure: (id) => numberOf(sheet, id),
   });

@@ -29,7 +29,8 @@ export interface PatternRevision {
 export const SHOP_STREAM = 'shop:main';
 
 /** Id of a text: hash of its content. */
-const contentHash = (text: string): string => createHash('sha256').update(text).digest('hex').slice(0, 32);
+export const contentHash = (text: string): string =>
+  createHash('sha256').update(text).digest('hex').slice(0, 32);
 
 interface RevisionBody {
   readonly what: string;

@@ -1,9 +1,15 @@
 import { InputError } from '../../quantity/input-error.ts';
+import type { Shop } from '../../shop/shop.ts';
 
 const PAPERS = ['a4', 'letter'] as const;
 
 /** Paper that a course prints on. */
 export type CoursePaper = (typeof PAPERS)[number];
+
+/** The paper of a shop's office printer: its own where sheets fit on it, else by its units. */
+export function usualPaper({ paper, unit }: Pick<Shop, 'paper' | 'unit'>): CoursePaper {
+  return PAPERS.find((p) => p === paper) ?? (unit === 'in' ? 'letter' : 'a4');
+}
 
 /**
  * The paper asked for, or the usual one.

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { readBody } from '../../contract/read-body.ts';
 import { PAPER_NAMES } from '../../output/paper.ts';
 import { printedHost } from '../doors/door.ts';
+import { shopOfStore } from '../courses/course-state.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
 
 const printed = z.number().min(50).max(150);
@@ -28,6 +29,7 @@ export const printRoutes: readonly ServerRoute[] = [
     handle: async ({ context, request, body, reply }) => {
       const wanted = readBody(wantedPrint, body);
       const { printed_100: corrected, ...rest } = wanted;
+      const shop = await shopOfStore(context);
       const pdf = await context.pdf.make({
         kind: 'pattern',
         wish: {
@@ -35,6 +37,7 @@ export const printRoutes: readonly ServerRoute[] = [
           ...(corrected ? { printed100Mm: { x: corrected.x_mm, y: corrected.y_mm } } : {}),
           day: new Date(context.nowMs()).toISOString().slice(0, 10),
           host: printedHost(context, request),
+          ...(shop ? { shop } : {}),
         },
       });
       reply.header('content-type', 'application/pdf');

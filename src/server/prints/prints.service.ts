@@ -1,5 +1,7 @@
+import type { NamedShop } from '../../course/shop-of-record.ts';
 import { allDrawings, drawingNamed } from '../../drawing/drawing-table.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
+import type { Sheet } from '../../graph/sheet.ts';
 import { loadFonts } from '../../output/fonts-node.ts';
 import type { PaperName } from '../../output/paper.ts';
 import { drawingsToPdf } from '../../output/pdf.ts';
@@ -10,7 +12,7 @@ import { cardsAbout } from '../../prints/cards-about.ts';
 import { titleFieldsOf } from '../../prints/title-fields.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { settingCards } from '../../settings/settings-of.ts';
-import { PLAIN_SHOP } from '../../shop/shop.ts';
+import { PLAIN_SHOP, type Shop } from '../../shop/shop.ts';
 
 /** What is to be printed. */
 export interface PrintWish {
@@ -21,8 +23,10 @@ export interface PrintWish {
   readonly printed100Mm?: { readonly x: number; readonly y: number };
   /** Day of the print. */
   readonly day: string;
-  /** Host that the codes on cards lead to. */
+  /** Host that the codes on cards lead to, where the shop has not set one. */
   readonly host: string;
+  /** The shop of the record; without one everything is taken as adjustable and true. */
+  readonly shop?: NamedShop;
 }
 
 type Pages = Parameters<typeof drawingsToPdf>[0];
@@ -44,9 +48,33 @@ function drawingPages(pattern: Pattern, { what, revision, day }: PrintWish): Pag
   });
 }
 
-function cardPages(pattern: Pattern, { revision, day, host }: PrintWish): Pages {
-  const sheet = sheetOfPattern(pattern);
-  const cards = settingCards(sheet, PLAIN_SHOP);
+/** What a set of cards is made from. */
+export interface CardsWish {
+  readonly pattern: Pattern;
+  readonly sheet: Sheet;
+  readonly shop: Shop;
+  readonly isDemo: boolean;
+  readonly revision: string;
+  readonly day: string;
+  readonly host: string;
+}
+
+/**
+ * Setting cards as pages.
+ *
+ * @param only  id of the one card wanted
+ * @throws InputError when there is no such card
+ */
+export function cardPages(wish: CardsWish, only?: string): Pages {
+  const { pattern, sheet, shop, isDemo, revision, day, host } = wish;
+  const all = settingCards(sheet, shop);
+  const cards = only === undefined ? all : all.filter((c) => c.id === only);
+  if (only !== undefined && cards.length === 0)
+    throw new InputError(
+      'no-such-card',
+      `There is no setting card "${only.slice(0, 40)}" in ${pattern.name}; there are ${all.map((c) => c.id).join(', ')}.`,
+      'card',
+    );
   if (cards.length === 0)
     throw new InputError(
       'no-cards',
@@ -54,9 +82,10 @@ function cardPages(pattern: Pattern, { revision, day, host }: PrintWish): Pages 
     );
   const about = cardsAbout(pattern, sheet, {
     revision,
-    shop: PLAIN_SHOP,
+    shop,
     printedOn: day,
-    address: `http://${host}/card/`,
+    address: `http://${shop.host ?? host}/card/`,
+    isDemo,
   });
   return cardDrawings(cards, about).map((drawing) => ({ kind: 'fixed', drawing }) as const);
 }
@@ -69,10 +98,14 @@ function cardPages(pattern: Pattern, { revision, day, host }: PrintWish): Pages 
 export function printOf(wish: PrintWish): Promise<Uint8Array> {
   const pattern = readPattern(wish.text);
   const isCards = wish.what === 'cards';
-  const pages = isCards ? cardPages(pattern, wish) : drawingPages(pattern, wish);
+  const shop = wish.shop?.shop ?? PLAIN_SHOP;
+  const isDemo = wish.shop?.isDemo ?? false;
+  const pages = isCards
+    ? cardPages({ ...wish, pattern, sheet: sheetOfPattern(pattern), shop, isDemo })
+    : drawingPages(pattern, wish);
   return drawingsToPdf(pages, {
     paper: wish.paper,
-    ...(wish.printed100Mm ? { printed100Mm: wish.printed100Mm } : {}),
+    printed100Mm: wish.printed100Mm ?? { x: shop.printed100.xMm, y: shop.printed100.yMm },
     fonts: loadFonts(),
     documentTitle: `${pattern.name}, ${wish.revision}: ${isCards ? 'setting cards' : wish.what}`,
     createdOn: wish.day,

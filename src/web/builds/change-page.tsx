@@ -3,6 +3,7 @@ import { Link } from 'wouter';
 import { type BuildTouched, changeTouches } from '../../course/as-changed.ts';
 import { buildsOf, type ClassState } from '../../course/class-state.ts';
 import type { RevisionKept } from '../../course/newer-revision.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { capital } from '../../quantity/words.ts';
@@ -77,10 +78,13 @@ function Change({ course, state, kept, before, after, from }: ChangeProps) {
   const { touches, settings, titles } = useMemo(() => {
     const old = sheetOfPattern(before);
     const now = sheetOfPattern(after);
+    const shop = shopOfCourse(state);
+    const cardsBefore = settingCards(old, shop);
+    const cardsNow = settingCards(now, shop);
     return {
       touches: changeTouches(state, old, now, from),
-      settings: changedSettings(settingCards(old), settingCards(now)),
-      titles: new Map([...settingCards(old), ...settingCards(now)].map((c) => [c.id, c.title])),
+      settings: changedSettings(cardsBefore, cardsNow),
+      titles: new Map([...cardsBefore, ...cardsNow].map((c) => [c.id, c.title])),
     };
   }, [state, before, after, from]);
   const typed = touches.figures.filter((f) => f.isInput);

@@ -4,6 +4,8 @@ import type { ClassState } from '../../course/class-state.ts';
 import { capital } from '../../quantity/words.ts';
 import { operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
+import { usePreferences } from '../frame/preferences.ts';
+import { measuredText } from '../parts/amount-text.ts';
 import { bandOf, Gate, GateMark, stateWords } from '../parts/gate.tsx';
 
 /** Readings of a build as gates, each with the verdict that was shown when it was read. */
@@ -82,7 +84,7 @@ function OneReading(props: {
   const { state, reading: r, nowMs } = props;
   const name = readingOf(state.route, r.reading)?.name ?? r.reading;
   const tool = state.route.measuringTools.find((t) => t.id === r.tool)?.name;
-  const unit = r.unit === undefined || r.unit === '-' ? '' : ` ${r.unit}`;
+  const { largeUnit } = usePreferences();
   const v = r.verdict;
   return (
     <>
@@ -90,7 +92,7 @@ function OneReading(props: {
         {capital(name)}
         {r.spot ? `, ${r.spot}` : ''}:{' '}
         <strong className="n">
-          {r.value === undefined ? (r.said ?? 'checked') : `${Number(r.value.toFixed(3))}${unit}`}
+          {r.value === undefined ? (r.said ?? 'checked') : measuredText(r.value, r.unit ?? '', largeUnit)}
         </strong>
         <span className="q">
           {tool ? `, ${tool}` : ''}, {when(r.atMs, nowMs)}

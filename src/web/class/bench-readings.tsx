@@ -10,7 +10,7 @@ import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
 import { Keypad } from './keypad.tsx';
-import { keptVerdict, parseReading } from './parse-reading.ts';
+import { keptVerdict, parseReading, readingText, typedUnit } from './parse-reading.ts';
 import { Rescues } from './rescues.tsx';
 
 interface ReadingsProps {
@@ -61,18 +61,19 @@ function OneReading({
   reading,
 }: ReadingsProps & { readonly reading: Reading }) {
   const limits = limitsInBuild(computed.judge, reading);
+  const unit = computed.judge.lengthUnit;
   const kept = facts.readings.get(reading.id) ?? [];
   const spots = reading.spots ? reading.spots.names.slice(0, reading.spots.default) : [];
   const open = spots.find((s) => !kept.some((k) => k.spot === s));
   const [text, setText] = useState('');
   const [says, setSays] = useState('');
   const value = readingNumber(reading, kept);
-  const draft = text === '' ? undefined : parseReading(reading, limits, text);
+  const draft = text === '' ? undefined : parseReading(reading, limits, text, unit);
   const shown = draft && 'value' in draft ? draft.value : value;
   const verdict = shown === undefined ? undefined : judgeReading(computed.judge, reading, shown);
   const isAsked = canWrite && (kept.length === 0 || open !== undefined || text !== '');
   const handIn = async () => {
-    const read = parseReading(reading, limits, text);
+    const read = parseReading(reading, limits, text, unit);
     if ('says' in read) {
       setSays(read.says);
       return;
@@ -109,7 +110,7 @@ function OneReading({
     <div className="one-reading" data-reading={reading.id}>
       <h3 className="nm">
         {capital(reading.name)}{' '}
-        <span className="q">{[reading.tool, reading.unit].filter(Boolean).join(', ')}</span>
+        <span className="q">{[reading.tool, typedUnit(reading, unit)].filter(Boolean).join(', ')}</span>
       </h3>
       {reading.kind === 'check' ? (
         <button
@@ -144,7 +145,9 @@ function OneReading({
           {isAsked ? (
             <Keypad
               value={text}
-              label={`${reading.name}, ${reading.unit}`}
+              label={`${reading.name}, ${typedUnit(reading, unit)}`}
+              canBeNegative={(limits.hard.low ?? 0) < 0 || limits.hard.low === undefined}
+              isInches={typedUnit(reading, unit) === 'in'}
               onChange={(t) => {
                 setText(t);
                 setSays('');
@@ -157,7 +160,7 @@ function OneReading({
               <button
                 type="button"
                 className="btn sm"
-                onClick={() => setText(value === undefined ? '' : String(Number(value.toFixed(3))))}
+                onClick={() => setText(value === undefined ? '' : readingText(reading, value, unit))}
               >
                 Read it again
               </button>

@@ -1,8 +1,13 @@
 import { pictureEntities } from '../../prints/card-picture.ts';
-import type { SettingCard } from '../../settings/setting.ts';
+import type { Setting, SettingCard } from '../../settings/setting.ts';
+import { measuredText } from '../parts/amount-text.ts';
 import { PlainDrawing } from '../parts/plain-drawing.tsx';
 
 const ROOM = { minX: 0, minY: 0, maxX: 127, maxY: 78 };
+
+/** A limit in the unit of the number it belongs to. */
+const limit = (s: Setting, value: number): string =>
+  measuredText(s.unit === 'mm' ? value : Number(value.toFixed(2)), s.unit, s.big.unit === 'in' ? 'in' : 'mm');
 
 /** What a step is set to: numbers very large, the other unit beside, the picture computed from the pattern. */
 export function BenchSettings({ cards }: { readonly cards: readonly SettingCard[] }) {
@@ -22,7 +27,7 @@ export function BenchSettings({ cards }: { readonly cards: readonly SettingCard[
             </span>
             {s.low !== undefined && s.high !== undefined && (
               <span className="q">
-                between {s.low.toFixed(2)} and {s.high.toFixed(2)} {s.unit}
+                between {limit(s, s.low)} and {limit(s, s.high)}
               </span>
             )}
             {s.note && <span className="says">{s.note}</span>}

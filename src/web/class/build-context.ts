@@ -2,13 +2,13 @@ import { useMemo } from 'react';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { type JudgeContext, judgeContext, sheetOfBuild } from '../../course/build-sheet.ts';
 import type { ClassState } from '../../course/class-state.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import type { Sheet } from '../../graph/sheet.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { readPattern } from '../../pattern/pattern-file.ts';
 import type { SettingCard } from '../../settings/setting.ts';
 import { settingCards } from '../../settings/settings-of.ts';
-import { PLAIN_SHOP, type Shop } from '../../shop/shop.ts';
-import { readShop } from '../../shop/shop-file.ts';
+import { usePreferences } from '../frame/preferences.ts';
 import { bundledPatterns } from '../keeping/bundled.ts';
 
 const read = new Map<string, Pattern>();
@@ -43,28 +43,24 @@ export interface BuildComputed {
   readonly cards: readonly SettingCard[];
 }
 
-/** The shop as the record last described it; one about which nothing is known without that. */
-export function shopOfState(state: ClassState): Shop {
-  const last = [...state.shop.revisions.values()]
-    .filter((r) => r.what === 'shop')
-    .sort((a, b) => a.atMs - b.atMs)
-    .at(-1);
-  return last ? readShop(last.text) : PLAIN_SHOP;
-}
-
-/** Everything computed for a build. */
-export function buildComputed(state: ClassState, facts: BuildFacts): BuildComputed {
+/**
+ * Everything computed for a build.
+ *
+ * @param lengthUnit  in which lengths are said
+ */
+export function buildComputed(state: ClassState, facts: BuildFacts, lengthUnit: 'mm' | 'in'): BuildComputed {
   const pattern = patternOfBuild(state, facts);
   const sheet = sheetOfBuild(state.route, pattern, facts);
   return {
     pattern,
     sheet,
-    judge: judgeContext(state.route, pattern, facts, [...state.builds.values()]),
-    cards: settingCards(sheet, shopOfState(state)),
+    judge: judgeContext(state.route, pattern, facts, [...state.builds.values()], lengthUnit),
+    cards: settingCards(sheet, shopOfCourse(state)),
   };
 }
 
 /** Computes a build anew when its facts change. */
 export function useBuildComputed(state: ClassState, facts: BuildFacts): BuildComputed {
-  return useMemo(() => buildComputed(state, facts), [state, facts]);
+  const { largeUnit } = usePreferences();
+  return useMemo(() => buildComputed(state, facts, largeUnit), [state, facts, largeUnit]);
 }

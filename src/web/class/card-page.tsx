@@ -1,5 +1,6 @@
 import { useMemo } from 'react';
 import { Link } from 'wouter';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
 import { cardDrawing } from '../../prints/cards.ts';
 import { cardsAbout } from '../../prints/cards-about.ts';
@@ -7,7 +8,6 @@ import { settingCards } from '../../settings/settings-of.ts';
 import { PLAIN_SHOP } from '../../shop/shop.ts';
 import { PlainDrawing } from '../parts/plain-drawing.tsx';
 import './bench.css';
-import { shopOfState } from './build-context.ts';
 import { day } from './clock-words.ts';
 import { coursePattern } from './course-pattern.ts';
 import { DemoMark } from './demo-mark.tsx';
@@ -20,17 +20,17 @@ export function CardPage({ card: id }: { readonly card: string }) {
   const printedOn = day(nowMs);
   const shown = useMemo(() => {
     const { pattern, revision } = coursePattern(state);
-    const shop = state ? shopOfState(state) : PLAIN_SHOP;
+    const shop = state ? shopOfCourse(state) : PLAIN_SHOP;
     const sheet = sheetOfPattern(pattern);
     const cards = settingCards(sheet, shop);
     const card = cards.find((c) => c.id === id);
-    const address = `${window.location.host}/card/`;
+    const address = `http://${shop.host ?? window.location.host}/card/`;
     const drawing =
-      card && cardDrawing(card, cardsAbout(pattern, sheet, { revision, shop, printedOn, address }));
-    return { pattern, revision, card, cards, drawing };
-  }, [state, id, printedOn]);
+      card && cardDrawing(card, cardsAbout(pattern, sheet, { revision, shop, printedOn, address, isDemo }));
+    return { pattern, revision, card, cards, drawing, shop };
+  }, [state, id, printedOn, isDemo]);
   if (record.state === 'loading') return <main id="main" className="bench" data-state="loading" />;
-  const { pattern, revision, card, cards, drawing } = shown;
+  const { pattern, revision, card, cards, drawing, shop } = shown;
   if (!card || !drawing)
     return (
       <main id="main" className="bench" data-state="empty">
@@ -56,8 +56,9 @@ export function CardPage({ card: id }: { readonly card: string }) {
         <div>
           <h1>{card.title}</h1>
           <p className="q">
-            {pattern.name}, revision {revision}. A printed card of another revision is not good any more.{' '}
-            <DemoMark isDemo={isDemo} />
+            {pattern.name}, revision {revision}, for{' '}
+            {shop === PLAIN_SHOP ? 'no shop in particular' : shop.name}. A printed card of another revision is
+            not good any more. <DemoMark isDemo={isDemo} />
           </p>
         </div>
       </header>
@@ -72,6 +73,16 @@ export function CardPage({ card: id }: { readonly card: string }) {
           </li>
         ))}
       </ul>
+      {state && (
+        <p>
+          <a className="btn sm" href={`/api/courses/${course.courseId}/cards.pdf?card=${card.id}`}>
+            This card as PDF
+          </a>{' '}
+          <a className="btn sm" href={`/api/courses/${course.courseId}/cards.pdf`}>
+            All cards as PDF
+          </a>
+        </p>
+      )}
       <PlainDrawing entities={drawing.entities} bounds={drawing.frame} words={`Card: ${card.title}`} />
       <p className="q">The shop’s own rules, the maker’s manual and local codes come first.</p>
     </main>

@@ -1,6 +1,11 @@
 import { useId } from 'react';
 
-const KEYS = ['7', '8', '9', '4', '5', '6', '1', '2', '3', '.', '0', '⌫'] as const;
+const BACK = '⌫';
+const KEYS: readonly string[] = ['7', '8', '9', '4', '5', '6', '1', '2', '3', '.', '0', BACK];
+
+/** Keys that are not digits, as they are called. */
+const KEY_NAMES: Readonly<Record<string, string>> = { [BACK]: 'Take back', ' ': 'Space', '-': 'Minus' };
+const KEY_WORDS: Readonly<Record<string, string>> = { [BACK]: 'back', ' ': 'space', '-': '\u2212' };
 
 /** A big keypad under a field: for a dusty thumb; a real keyboard works as well. */
 export function Keypad(props: {
@@ -9,10 +14,15 @@ export function Keypad(props: {
   readonly onChange: (text: string) => void;
   readonly onDone: () => void;
   readonly doneWords: string;
+  /** A minus may be typed. */
+  readonly canBeNegative?: boolean;
+  /** Fractions may be typed: 3 15/16. */
+  readonly isInches?: boolean;
 }) {
-  const { value, label, onChange, onDone, doneWords } = props;
+  const { value, label, onChange, onDone, doneWords, canBeNegative = false, isInches = false } = props;
+  const keys = [...KEYS, ...(isInches ? ['/', ' '] : []), ...(canBeNegative ? ['-'] : [])];
   const id = useId();
-  const press = (key: string) => onChange(key === '⌫' ? value.slice(0, -1) : value + key);
+  const press = (key: string) => onChange(key === BACK ? value.slice(0, -1) : value + key);
   return (
     <div className="keypad">
       <label className="vh" htmlFor={id}>
@@ -30,15 +40,15 @@ export function Keypad(props: {
         }}
       />
       <div className="keys">
-        {KEYS.map((k) => (
+        {keys.map((k) => (
           <button
             key={k}
             type="button"
             className="btn"
-            aria-label={k === '⌫' ? 'Take back' : k}
+            aria-label={KEY_NAMES[k] ?? k}
             onClick={() => press(k)}
           >
-            {k === '⌫' ? 'back' : k}
+            {KEY_WORDS[k] ?? k}
           </button>
         ))}
       </div>

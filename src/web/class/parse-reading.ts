@@ -1,5 +1,6 @@
 import type { ShownVerdict } from '../../course/reading-verdict.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
+import { formatInches } from '../../quantity/print-length.ts';
 import type { QuantityKind } from '../../quantity/units.ts';
 import { capital } from '../../quantity/words.ts';
 import type { ReadingLimits } from '../../route/limits.ts';
@@ -37,18 +38,33 @@ function plausible(unit: string, limits: ReadingLimits): { readonly low: number;
   };
 }
 
-/** A typed reading in its own unit, or the sentence why it cannot be used. */
+/** Unit a reading is typed and shown in on a device whose large unit is this one. */
+export const typedUnit = (reading: Reading, lengthUnit: 'mm' | 'in'): string =>
+  reading.unit === 'mm' ? lengthUnit : reading.unit;
+
+/** A reading in its own unit as text to type: thousandths of an inch, or up to three decimals. */
+export const readingText = (reading: Reading, value: number, lengthUnit: 'mm' | 'in'): string =>
+  reading.unit === 'mm' && lengthUnit === 'in'
+    ? formatInches(value).replace('\u2212', '-')
+    : String(Number(value.toFixed(3)));
+
+/**
+ * A typed reading in its own unit, or the sentence why it cannot be used.
+ *
+ * @param lengthUnit  of a bare length
+ */
 export function parseReading(
   reading: Reading,
   limits: ReadingLimits,
   text: string,
+  lengthUnit: 'mm' | 'in' = 'mm',
 ): { readonly value: number } | { readonly says: string } {
   const kind = KINDS[reading.unit];
   const { low, high } = plausible(reading.unit, limits);
   const toUnit = reading.unit === 'g' ? 1000 : 1;
   const read = parseQuantity(text, {
     kind: kind ?? 'count',
-    unit: kind ? (reading.unit === 'degC' ? 'C' : reading.unit) : 'count',
+    unit: kind ? (kind === 'length' ? lengthUnit : reading.unit === 'degC' ? 'C' : reading.unit) : 'count',
     low: low / toUnit,
     high: high / toUnit,
     what: capital(reading.name),

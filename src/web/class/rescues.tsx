@@ -5,6 +5,7 @@ import type { Rescue } from '../../course/rescue.ts';
 import { rescuesFor } from '../../course/rescues-for.ts';
 import { capital } from '../../quantity/words.ts';
 import type { Reading } from '../../route/route-types.ts';
+import { measuredText } from '../parts/amount-text.ts';
 import { type Entry, enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
 
@@ -47,7 +48,11 @@ export function Rescues(props: RescuesProps) {
                 <div key={n.label}>
                   <dt>{capital(n.label)}</dt>
                   <dd>
-                    {n.value.toFixed(2)} {n.unit}
+                    {measuredText(
+                      n.unit === 'mm' ? n.value : Number(n.value.toFixed(2)),
+                      n.unit,
+                      computed.judge.lengthUnit,
+                    )}
                   </dd>
                 </div>
               ))}

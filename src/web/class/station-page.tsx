@@ -5,8 +5,10 @@ import type { ClassState } from '../../course/class-state.ts';
 import { opening, sessionFromMs } from '../../course/tonight.ts';
 import { isFinding } from '../../quantity/finding.ts';
 import { parseLength } from '../../quantity/length.ts';
-import { formatDecimal, formatMm } from '../../quantity/print-length.ts';
 import { capital } from '../../quantity/words.ts';
+import { apart } from '../../settings/make-setting.ts';
+import { usePreferences } from '../frame/preferences.ts';
+import { measuredText } from '../parts/amount-text.ts';
 import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import { doneStep, shopStream } from './acts.ts';
@@ -116,6 +118,7 @@ function Passes({
   readonly batch: StationBatch;
   readonly isDemo: boolean;
 }) {
+  const { largeUnit } = usePreferences();
   const step = batch.steps[batch.now];
   const next = batch.steps[batch.now + 1];
   const set = (typeMm: number) =>
@@ -126,6 +129,9 @@ function Passes({
         body: { station, setting: batch.op, value: typeMm, unit: 'mm' },
       },
     ]);
+  const big = step ? apart(step.pass.text) : { text: '', unit: '' };
+  // the machine's own unit is the large one; the other stands beside
+  const other = big.unit === 'mm' ? 'in' : 'mm';
   const waiting = batch.plates.filter((p) => p.doneMm === undefined);
   return (
     <section className="passes" data-pass={batch.now}>
@@ -137,16 +143,18 @@ function Passes({
             {step.pass.face === 'inside' ? 'INSIDE up' : `face ${step.pass.face} up`}
           </p>
           <p className="now-number">
-            <span className="number">{formatMm(step.pass.typeMm, 2)}</span>
+            <span className="number">{big.text}</span>
             <span className="unit">
-              mm<span className="small">{formatDecimal(step.pass.typeIn, 3)} in</span>
+              {big.unit}
+              <span className="small">{measuredText(step.pass.typeMm, 'mm', other)}</span>
             </span>
           </p>
           <ol className="plates">
             {step.feed.map((id) => (
               <li key={id}>
                 <strong>{buildName(state, id)}</strong>{' '}
-                {formatMm(batch.plates.find((p) => p.id === id)?.thicknessMm ?? 0, 2)} at the start
+                {measuredText(batch.plates.find((p) => p.id === id)?.thicknessMm ?? 0, 'mm', largeUnit)} at
+                the start
               </li>
             ))}
           </ol>
@@ -162,7 +170,7 @@ function Passes({
             </p>
           ))}
           <button type="button" className="btn go next-pass" onClick={() => void set(step.pass.typeMm)}>
-            {next ? `Next pass: type ${formatMm(next.pass.typeMm, 2)}` : 'Last pass done: measure'}
+            {next ? `Next pass: type ${next.pass.text}` : 'Last pass done: measure'}
           </button>
         </>
       ) : waiting.length > 0 ? (
@@ -187,10 +195,11 @@ function Measured({
   const plate = batch.plates.find((p) => p.doneMm === undefined);
   const [text, setText] = useState('');
   const [says, setSays] = useState('');
+  const { largeUnit } = usePreferences();
   if (!plate) return null;
   const handIn = async () => {
     const read = parseLength(text, {
-      unit: 'mm',
+      unit: largeUnit,
       lowMm: batch.targetMm / 3,
       highMm: batch.targetMm * 3,
       what: `The thickness of ${buildName(state, plate.build)}`,
@@ -217,7 +226,7 @@ function Measured({
     setText('');
     setSays(
       read.valueMm < plate.lowMm
-        ? `${buildName(state, plate.build)}: ${formatMm(read.valueMm, 2)} is under the low limit ${formatMm(plate.lowMm, 2)}. Stop and ask; the bench page has the rescue.`
+        ? `${buildName(state, plate.build)}: ${measuredText(read.valueMm, 'mm', largeUnit)} is under the low limit ${measuredText(plate.lowMm, 'mm', largeUnit)}. Stop and ask; the bench page has the rescue.`
         : '',
     );
   };
@@ -229,13 +238,14 @@ function Measured({
       }}
     >
       <p className="what">
-        Thickness of <strong>{buildName(state, plate.build)}</strong>, mm, at the thinnest spot by the bridge
+        Thickness of <strong>{buildName(state, plate.build)}</strong>, {largeUnit}, at the thinnest spot by
+        the bridge
       </p>
       <input
         className="fld huge"
         inputMode="decimal"
         autoComplete="off"
-        aria-label={`Thickness of ${buildName(state, plate.build)}, mm`}
+        aria-label={`Thickness of ${buildName(state, plate.build)}, ${largeUnit}`}
         value={text}
         onChange={(e) => setText(e.target.value)}
       />

@@ -1,6 +1,8 @@
-import { useMemo } from 'react';
+import { useEffect, useMemo } from 'react';
 import { useSearch } from 'wouter';
 import type { ClassState } from '../../course/class-state.ts';
+import { unitsOfClass } from '../../course/shop-of-record.ts';
+import { followClassUnit } from '../frame/preferences.ts';
 import type { RecordView } from '../record/record.ts';
 import { classStates, useNow, useRecord } from '../record/use-class.ts';
 
@@ -47,5 +49,9 @@ export function useCourse(): CourseNow {
   const own =
     wanted ?? courses.find((c) => !states.get(c.id)?.course.setUp?.demo)?.id ?? courses[0]?.id ?? '';
   const state = states.get(own);
+  const units = state && unitsOfClass(state);
+  useEffect(() => {
+    if (units) followClassUnit(units);
+  }, [units]);
   return { record, state, courseId: own, courses, nowMs, isDemo: state?.course.setUp?.demo === true };
 }

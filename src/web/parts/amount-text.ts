@@ -1,6 +1,7 @@
 import type { FigureUnit } from '../../graph/figure.ts';
 import {
   formatDecimal,
+  formatInches,
   formatMm,
   type InchFraction,
   inchParts,
@@ -77,6 +78,13 @@ export function plainText(value: number, unit: FigureUnit): string {
 export function unitTail(unit: FigureUnit): string {
   const word = unitWords[unit] ?? unit;
   return word === '' || word === '°' ? word : ` ${word}`;
+}
+
+/** A number that was measured or is to be measured, as a calliper shows it: `2.46 mm`, `.097 in`, `12.5 kg`. */
+export function measuredText(value: number, unit: string, largeUnit: 'mm' | 'in'): string {
+  if (unit === 'mm' && largeUnit === 'in') return `${formatInches(value)} in`;
+  const text = String(Number(value.toFixed(3))).replace('-', MINUS);
+  return unit === '-' || unit === '' || unit === 'count' ? text : `${text} ${unit}`;
 }
 
 /** A number with its unit in one line of plain text: `98.0 mm`, `96°`, `45 %`. */

@@ -24,6 +24,7 @@ import type { PatternSource } from './source.ts';
 import { TouchesPanel } from './touches-panel.tsx';
 import { useJudged, useSettingChanges, useSheet } from './use-numbers.ts';
 import { useRevisions } from './use-revisions.ts';
+import { useShop } from './use-shop.ts';
 
 type Panel = 'numbers' | 'rules' | 'touches';
 const NO_NUMBERS: ReadonlyMap<string, number | string> = new Map();
@@ -54,7 +55,8 @@ export function Desk({ source }: { readonly source: PatternSource }) {
   const judged = useJudged(lateSheet);
   const changes = useMemo(() => compareSheets(before, lateSheet), [before, lateSheet]);
   const ruleChanges = useMemo(() => compareRules(before, lateSheet, allRules), [before, lateSheet]);
-  const settingChanges = useSettingChanges(before, lateSheet, isDragging);
+  const shop = useShop();
+  const settingChanges = useSettingChanges(before, lateSheet, isDragging, shop?.shop);
   const numbersBefore = useMemo(
     () => (before === lateSheet ? NO_NUMBERS : numbersOf(before)),
     [before, lateSheet],
@@ -141,6 +143,7 @@ export function Desk({ source }: { readonly source: PatternSource }) {
         before={isDraft || comparedIndex !== undefined ? before : undefined}
         beforeName={beforeName}
         patternText={() => textOfDraft(state.baseText, draft.now)}
+        shop={shop}
         patternName={pattern.name}
         revisionName={isDraft ? `${number}, draft` : `${standsOnIndex + 1}`}
         revisionNumber={number}

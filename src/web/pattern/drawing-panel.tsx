@@ -1,4 +1,5 @@
 import { useMemo, useState, useSyncExternalStore } from 'react';
+import type { NamedShop } from '../../course/shop-of-record.ts';
 import { allDrawings, type DrawInstrument, drawingNamed } from '../../drawing/drawing-table.ts';
 import type { DimensionWords } from '../../drawing/drawn-number.ts';
 import { frontFace } from '../../drawing/front-face.ts';
@@ -24,6 +25,7 @@ export interface DrawingPanelProps {
   readonly sheet: Sheet;
   readonly before: Sheet | undefined;
   readonly beforeName: string;
+  readonly shop: NamedShop | undefined;
   readonly patternText: () => string;
   readonly patternName: string;
   readonly revisionName: string;
@@ -150,6 +152,7 @@ export function DrawingPanel(props: DrawingPanelProps) {
             patternName={props.patternName}
             revisionName={props.revisionName}
             patternText={props.patternText}
+            shop={props.shop}
           />
         </div>
         <div className="under">

@@ -1,5 +1,7 @@
 import { useState } from 'react';
+import type { NamedShop } from '../../course/shop-of-record.ts';
 import type { Drawing } from '../../drawing/model.ts';
+import type { Shop } from '../../shop/shop.ts';
 import { useKept } from '../keeping/kept.ts';
 import { askPrint, PAPERS, type Paper } from '../keeping/prints.ts';
 
@@ -25,19 +27,29 @@ function handOver(name: string, content: Blob): void {
 const fileName = (patternName: string, what: string, ending: string): string =>
   `${patternName}-${what}.${ending}`.toLowerCase().replaceAll(/[^a-z0-9.]+/g, '-');
 
+/** What the shop's file says the printer makes of 100 mm. */
+const printedPlain = (shop: Shop | undefined): string => {
+  const { xMm, yMm } = shop?.printed100 ?? { xMm: 100, yMm: 100 };
+  return xMm === yMm ? String(xMm) : `${xMm} across, ${yMm} along`;
+};
+
 /** Takes the drawing out: true curves in mm as SVG or DXF, full scale on paper, cards, the page itself. */
 export function ExportPick(props: {
   readonly drawing: Drawing;
   readonly patternName: string;
   readonly revisionName: string;
+  /** The shop of the record. */
+  readonly shop: NamedShop | undefined;
   /** YAML of what is on the page, draft included. */
   readonly patternText: () => string;
 }) {
   const { drawing, patternName } = props;
   const { isReached } = useKept();
   const [says, setSays] = useState('');
-  const [paper, setPaper] = useState<Paper>('letter');
-  const [printed, setPrinted] = useState('100');
+  const [picked, setPaper] = useState<Paper>();
+  const [printed, setPrinted] = useState('');
+  const shop = props.shop?.shop;
+  const paper = picked ?? shop?.paper ?? 'letter';
   const attempt = async (what: string, work: () => Promise<string>) => {
     setSays(`Writing ${what}.`);
     try {
@@ -54,8 +66,9 @@ export function ExportPick(props: {
     });
   const takePaper = (what: string) =>
     attempt('the print', async () => {
+      const isTyped = printed.trim() !== '';
       const printedMm = Number(printed.replace(',', '.'));
-      if (!(printedMm >= 50 && printedMm <= 150))
+      if (isTyped && !(printedMm >= 50 && printedMm <= 150))
         throw new Error(
           `The 100 mm line is "${printed}"; type what a rule shows for it on your print, between 50 and 150 mm.`,
         );
@@ -64,7 +77,7 @@ export function ExportPick(props: {
         what,
         paper,
         revision: props.revisionName,
-        printedMm,
+        ...(isTyped ? { printedMm } : {}),
       });
       const name = fileName(patternName, what, 'pdf');
       handOver(name, pdf);
@@ -102,7 +115,13 @@ export function ExportPick(props: {
             </label>
             <label>
               My printer makes 100 mm
-              <input className="fld" value={printed} onChange={(event) => setPrinted(event.target.value)} />
+              <input
+                className="fld"
+                inputMode="decimal"
+                placeholder={printedPlain(shop)}
+                value={printed}
+                onChange={(event) => setPrinted(event.target.value)}
+              />
             </label>
             <button type="button" className="btn sm" onClick={() => takePaper(drawing.id)}>
               This drawing as PDF
@@ -113,6 +132,11 @@ export function ExportPick(props: {
             <button type="button" className="btn sm" onClick={() => takePaper('cards')}>
               Setting cards as PDF
             </button>
+            <p className="q">
+              {shop
+                ? `Cards are set for the machines and jigs of ${shop.name}${props.shop?.isDemo ? ' (Demo)' : ''}.`
+                : 'Cards take every machine as true and every jig as adjustable: the record knows no shop yet.'}
+            </p>
           </>
         ) : (
           <p className="q">The server makes these; it is not reached now.</p>

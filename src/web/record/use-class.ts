@@ -4,6 +4,7 @@ import {
   type ClassState,
   type CourseInShop,
   classState,
+  othersInShop,
   type PersonFacts,
 } from '../../course/class-state.ts';
 import { type CourseFacts, courseReducer } from '../../course/course-facts.ts';
@@ -87,7 +88,7 @@ export function classStates(view: RecordView): ReadonlyMap<string, ClassState> {
         ...own,
         shop: shops.get(own.course.setUp?.demo ? 'demo' : 'main') ?? shopReducer.empty(),
         people,
-        others: [...inShop].filter(([other]) => other !== id).map(([, c]) => c),
+        others: othersInShop(inShop, id),
       }),
     );
   computed = { version: view.version, people: view.people, states };

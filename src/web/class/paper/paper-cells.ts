@@ -85,7 +85,12 @@ export function readCell(
     };
   }
   if (!computed) return { kind: 'wrong', says: 'This build has no sheet; type it on its bench page.' };
-  const read = parseReading(cell.reading, limitsInBuild(computed.judge, cell.reading), text);
+  const read = parseReading(
+    cell.reading,
+    limitsInBuild(computed.judge, cell.reading),
+    text,
+    computed.judge.lengthUnit,
+  );
   if ('says' in read) return { kind: 'wrong', says: read.says };
   const verdict = judgeReading(computed.judge, cell.reading, read.value);
   return { kind: 'number', value: read.value, verdict };

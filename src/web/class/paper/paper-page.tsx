@@ -8,12 +8,15 @@ import {
   sessionOfPaper,
   sessionSheet,
 } from '../../../course/session-sheet.ts';
+import { unitsOfClass } from '../../../course/shop-of-record.ts';
+import type { LargeUnit } from '../../frame/preferences.ts';
 import { enter } from '../../record/record.ts';
 import { type BuildComputed, buildComputed } from '../build-context.ts';
 import { buildName } from '../class-names.ts';
 import { clock, day } from '../clock-words.ts';
 import { DemoMark } from '../demo-mark.tsx';
 import { NoCourse } from '../no-course.tsx';
+import { typedUnit } from '../parse-reading.ts';
 import { type CourseNow, useCourse } from '../use-course.ts';
 import './paper.css';
 import { cellEntries, type PaperCell, paperCells, readCell, type TypedCell } from './paper-cells.ts';
@@ -68,6 +71,7 @@ function Paper({ course, state, session }: PaperProps) {
   const live = useMemo(() => ({ state, sheet: sessionSheet(state, session) }), [state, session]);
   const [frozen, freeze] = useState<typeof live>();
   const printed = frozen ?? live;
+  const unit = unitsOfClass(printed.state);
   const cells = useMemo(() => paperCells(printed.sheet), [printed]);
   const [texts, setTexts] = useState(() => keptTexts(key));
   const [handed, setHanded] = useState(0);
@@ -76,10 +80,10 @@ function Paper({ course, state, session }: PaperProps) {
     const made = new Map<string, BuildComputed>();
     return (build: string): BuildComputed | undefined => {
       const facts = printed.state.builds.get(build);
-      if (facts && !made.has(build)) made.set(build, buildComputed(printed.state, facts));
+      if (facts && !made.has(build)) made.set(build, buildComputed(printed.state, facts, unit));
       return made.get(build);
     };
-  }, [printed]);
+  }, [printed, unit]);
   const type = (id: string, text: string) => {
     if (!frozen) freeze(live);
     const next = { ...texts, [id]: text };
@@ -131,6 +135,7 @@ function Paper({ course, state, session }: PaperProps) {
               row={row}
               name={buildName(state, row.build)}
               cells={typed.filter((t) => t.cell.build === row.build)}
+              unit={unit}
               type={type}
             />
           ))}
@@ -154,10 +159,12 @@ interface RowProps {
   readonly row: SheetRow;
   readonly name: string;
   readonly cells: readonly TypedCell[];
+  /** The sheet is printed and typed back in the units of the class. */
+  readonly unit: LargeUnit;
   readonly type: (id: string, text: string) => void;
 }
 
-function PaperRow({ row, name, cells, type }: RowProps) {
+function PaperRow({ row, name, cells, unit, type }: RowProps) {
   const here = cells.find((t) => t.cell.kind === 'here');
   return (
     <li className="paper-row">
@@ -171,6 +178,7 @@ function PaperRow({ row, name, cells, type }: RowProps) {
           step={step}
           name={name}
           cells={cells.filter(({ cell }) => cell.kind !== 'here' && cell.step === step)}
+          unit={unit}
           type={type}
         />
       ))}
@@ -178,7 +186,7 @@ function PaperRow({ row, name, cells, type }: RowProps) {
   );
 }
 
-function wordsOf(cell: PaperCell): string {
+function wordsOf(cell: PaperCell, unit: LargeUnit): string {
   switch (cell.kind) {
     case 'here':
       return 'here';
@@ -189,11 +197,11 @@ function wordsOf(cell: PaperCell): string {
     case 'signed':
       return 'signed';
     case 'reading':
-      return `${cell.reading.name}, ${cell.reading.unit}`;
+      return `${cell.reading.name}, ${typedUnit(cell.reading, unit)}`;
   }
 }
 
-function PaperStep({ step, name, cells, type }: Omit<RowProps, 'row'> & { readonly step: SheetStep }) {
+function PaperStep({ step, name, cells, unit, type }: Omit<RowProps, 'row'> & { readonly step: SheetStep }) {
   return (
     <div className="paper-step">
       <p>{step.name}</p>
@@ -202,8 +210,8 @@ function PaperStep({ step, name, cells, type }: Omit<RowProps, 'row'> & { readon
           <Cell
             key={typed.cell.id}
             typed={typed}
-            label={`${name}, ${step.name}: ${wordsOf(typed.cell)}`}
-            words={wordsOf(typed.cell)}
+            label={`${name}, ${step.name}: ${wordsOf(typed.cell, unit)}`}
+            words={wordsOf(typed.cell, unit)}
             type={type}
           />
         ))}
