@@ -64,6 +64,8 @@ export interface SignFact extends Said {
   readonly op: string;
   readonly sign: string;
   readonly number?: number;
+  /** Items of a list that were gone through with the signature. */
+  readonly checked?: readonly string[];
 }
 
 export interface RepairFact extends Said {
@@ -189,7 +191,7 @@ function applyToBuild(d: BuildDraft, event: RecordEvent): void {
       push(d.readings, e.body.reading, readingFact(e.body, said));
       return;
     case 'hold-signed':
-      push(d.signed, e.body.op, { ...said, ...pick(e.body, 'op', 'sign', 'number') });
+      push(d.signed, e.body.op, { ...said, ...pick(e.body, 'op', 'sign', 'number', 'checked') });
       return;
     case 'part-replaced':
       replacePart(d, e.body, said);

@@ -1,5 +1,6 @@
 import type { Route } from '../route/route-types.ts';
-import type { BuildFacts } from './build-facts.ts';
+import { type BuildFacts, foldBuild } from './build-facts.ts';
+import { compareEvents, type RecordEvent } from './event.ts';
 
 /** The operation that looks inside for the last time. */
 export const CLOSING_OP = 'X4';
@@ -20,7 +21,7 @@ export interface ClosingItem {
  *
  * @param route  of the course
  * @param facts  of the build
- * @returns      items with what was ticked since the step was last begun anew; empty when the route has no such step
+ * @returns      items with what was ticked, one by one or with the signature, since the piece was last begun anew; empty when the route has no such step
  * @source       common practice, no published source
  */
 export function closingList(route: Route, facts: BuildFacts): readonly ClosingItem[] {
@@ -28,7 +29,10 @@ export function closingList(route: Route, facts: BuildFacts): readonly ClosingIt
   if (!op) return [];
   const lastChance = op.settings.find((s) => s.id.includes('last-chance'))?.formula.split(/,\s*/) ?? [];
   const asked = op.readings.filter((r) => r.kind === 'check').map((r) => r.name);
-  const ticked = new Set((facts.readings.get(CLOSING_READING) ?? []).map((r) => r.spot));
+  const ticked = new Set([
+    ...(facts.readings.get(CLOSING_READING) ?? []).map((r) => r.spot),
+    ...(facts.signed.get(CLOSING_OP) ?? []).flatMap((s) => s.checked ?? []),
+  ]);
   return [...lastChance, ...asked, ...op.cautions].map((item) => ({ item, isChecked: ticked.has(item) }));
 }
 
@@ -56,4 +60,37 @@ export function closingListFault(
   return left.length > 0
     ? `the box cannot be glued yet, ${left.length} of the closing list are open (${left.map((i) => i.item).join('; ')}); tick them on the bench page.`
     : 'the box cannot be glued yet, the closing list is not signed; look inside and sign it.';
+}
+
+/** Operations that an event says are glued or done now. What was done before the record began is not among them. */
+function gluedBy(event: RecordEvent): readonly string[] {
+  const body = event.body as { readonly op?: string; readonly ops?: readonly string[] };
+  if (event.kind === 'step-done' || event.kind === 'put-in-clamps') return [body.op ?? ''];
+  return event.kind === 'coarse-step-done' ? (body.ops ?? []) : [];
+}
+
+/** Whether an event says that a box is glued. @source arithmetic */
+export function gluesBox(event: RecordEvent): boolean {
+  return gluedBy(event).some((op) => CLOSING_GLUE.includes(op));
+}
+
+/**
+ * Why an event that says a box is glued cannot be taken: its closing list was open then. What was done offline arrives in
+ * any order, so the list counts when it was closed before the event, and also when it stands closed with all that is known.
+ *
+ * @param event   as it was sent
+ * @param stream  all events of its build that are known, those sent with it too
+ * @returns       a sentence; undefined when nothing stands against it
+ * @source        common practice, no published source
+ */
+export function openBoxFault(
+  route: Route,
+  event: RecordEvent,
+  stream: readonly RecordEvent[],
+): string | undefined {
+  const ops = gluedBy(event);
+  if (!ops.some((op) => CLOSING_GLUE.includes(op))) return undefined;
+  const before = stream.filter((e) => compareEvents(e, event) < 0);
+  const fault = closingListFault(route, foldBuild(before), ops);
+  return fault && closingListFault(route, foldBuild(stream), ops) ? fault : undefined;
 }

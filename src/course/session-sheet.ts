@@ -3,6 +3,7 @@ import { isFreeKey } from '../route/route-check.ts';
 import type { Reading } from '../route/route-types.ts';
 import type { BatchList } from './batches.ts';
 import { type ClassState, planOf, sessionsOf } from './class-state.ts';
+import { CLOSING_OP, closingList } from './closing-list.ts';
 import type { SessionFact } from './course-facts.ts';
 import { type Assigned, opening } from './tonight.ts';
 import type { Offer } from './what-next.ts';
@@ -35,6 +36,8 @@ export interface SessionSheet {
   readonly session: SessionFact;
   readonly rows: readonly SheetRow[];
   readonly batches: readonly BatchList[];
+  /** What is gone through before a box is glued; empty when no box is looked into on this sheet. */
+  readonly closing: readonly string[];
 }
 
 /** Steps that stand beside each other in a row. */
@@ -52,9 +55,13 @@ const READINGS_ON_SHEET = 2;
 export function sessionSheet(state: ClassState, session: SessionFact): SessionSheet {
   const view = opening(state, session.startMs);
   const assigned = new Map(view.assigned.map((a) => [a.build, a]));
+  const rows = view.people.map(({ build, person }) => rowOf(state, build, person, assigned.get(build)));
+  const closed = rows.find((r) => r.steps.some((s) => s.op === CLOSING_OP));
+  const facts = closed && state.builds.get(closed.build);
   return {
     session,
-    rows: view.people.map(({ build, person }) => rowOf(state, build, person, assigned.get(build))),
+    rows,
+    closing: facts ? closingList(state.route, facts).map((i) => i.item) : [],
     batches: [...view.batches, ...view.catchUp],
   };
 }

@@ -112,6 +112,15 @@ const pageOf = (id: string, title: string, entities: readonly Entity[]): Drawing
   entities,
 });
 
+/** How the sheet is filled in; the closing list, where a box is to be closed tonight. */
+function footWords({ closing }: SessionSheet): string {
+  const boxes =
+    'First box: here. Then a box for each step done. Type it back on the page "Type a sheet back": the cells stand in the same order.';
+  return closing.length === 0
+    ? boxes
+    : `${boxes} A signature on the closing list says that each of these was looked at: ${closing.join('; ')}.`;
+}
+
 /**
  * The sheet of a session: learners down, their steps across, boxes for here and done, when something went into clamps,
  * the few readings, signatures. Twelve learners a page.
@@ -124,8 +133,8 @@ export function sessionSheetDrawings(sheet: SessionSheet, about: SheetAbout): re
     const rows = sheet.rows.slice(page * ROWS_A_PAGE, (page + 1) * ROWS_A_PAGE);
     const title = pages > 1 ? `Session sheet ${page + 1} of ${pages}` : 'Session sheet';
     const foot = wordsBlock(
-      'First box: here. Then a box for each step done. Type it back on the page "Type a sheet back": the cells stand in the same order.',
-      { x: 0, y: SHEET_HEIGHT_MM - 3 },
+      footWords(sheet),
+      { x: 0, y: SHEET_HEIGHT_MM - (sheet.closing.length > 0 ? 5.6 : 3) },
       SHEET_WIDTH_MM,
       { heightMm: SMALL_MM },
     );

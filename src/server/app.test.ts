@@ -2,6 +2,9 @@ import fs from 'node:fs';
 import type { InjectOptions } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { TEST_NOW_MS, type TestServer, testEvent, testServer } from '../../test/support/server.ts';
+import { foldBuild } from '../course/build-facts.ts';
+import { closingList } from '../course/closing-list.ts';
+import { ownRoute } from '../route/route.ts';
 import { routeTable } from './route-table.ts';
 
 const steel = fs.readFileSync('data/patterns/small-steel-string.yaml', 'utf8');
@@ -255,6 +258,27 @@ describe('the record', () => {
     expect(kept).toEqual([good.id, unknown.id]);
     expect(refused).toHaveLength(4);
     for (const r of refused) expect(r.message).toMatch(/^[A-Z].*\.$/);
+  });
+
+  it('keeps no glued box with an open closing list, whoever says so, and takes list and glue in one batch', async () => {
+    const { learner, teacher } = await classOfTwo();
+    const say = (kind: string, by: string, body: object) => testEvent({ stream: 'build:b1', kind, by, body });
+    const glue = say('step-done', 'ada', { op: 'X5', part: '1' });
+    const first = await send(learner, glue);
+    expect(first.kept).toEqual([]);
+    expect(first.refused[0]?.message).toMatch(/^This cannot be kept: the box cannot be glued yet.*\.$/);
+    const coarse = say('coarse-step-done', 'teacher', { step: 'closed', ops: ['X4', 'X5', 'X6'] });
+    expect((await send(teacher, coarse)).refused).toHaveLength(1);
+    const items = closingList(ownRoute(), foldBuild([])).map((i) => i.item);
+    const sign = say('hold-signed', 'teacher', { op: 'X4', sign: 'closing list', checked: items });
+    expect((await send(teacher, glue, sign)).kept).toEqual([glue.id, sign.id]);
+    const other = testEvent({
+      stream: 'build:b2',
+      kind: 'done-before-record',
+      by: 'teacher',
+      body: { step: 'closed', ops: ['X4', 'X5', 'X6'] },
+    });
+    expect((await send(teacher, other)).kept).toEqual([other.id]);
   });
 
   it('hides other courses and incidents from a learner', async () => {

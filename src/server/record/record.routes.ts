@@ -1,9 +1,11 @@
 import { guardOf, guardWords } from '../../contract/guarded.ts';
 import { readBody } from '../../contract/read-body.ts';
 import { eventBatch } from '../../contract/requests.ts';
+import { gluesBox, openBoxFault } from '../../course/closing-list.ts';
 import { type RecordEvent, readEvent } from '../../course/event.ts';
 import { checkBody } from '../../course/event-kinds.ts';
 import { InputError } from '../../quantity/input-error.ts';
+import { ownRoute } from '../../route/route.ts';
 import type { ArrivedEvent } from '../../store/events/events.repository.ts';
 import type { Context } from '../context.ts';
 import type { Caller } from '../doors/caller.ts';
@@ -111,6 +113,32 @@ async function refuseGuarded(
   };
 }
 
+/** A box is not said to be glued while its closing list is open, whoever says it. */
+async function refuseOpenBoxes(context: Context, sorted: Sorted): Promise<Sorted> {
+  const glued = sorted.good.filter(gluesBox);
+  if (glued.length === 0) return sorted;
+  const kept = await context.events.ofStreams([...new Set(glued.map((e) => e.stream))]);
+  const known = new Set(kept.map((e) => e.id));
+  const faults = new Map<string, string>();
+  for (const e of glued) {
+    if (known.has(e.id)) continue;
+    const stream = [...kept, ...sorted.good].filter((other) => other.stream === e.stream);
+    const fault = openBoxFault(ownRoute(), e, stream);
+    if (fault) faults.set(e.id, fault);
+  }
+  return {
+    good: sorted.good.filter((e) => !faults.has(e.id)),
+    refused: [
+      ...sorted.refused,
+      ...[...faults].map(([id, fault]) => ({
+        id,
+        code: 'closing-list-open',
+        message: `This cannot be kept: ${fault}`,
+      })),
+    ],
+  };
+}
+
 const wholeNumber = (text: string | undefined, name: string): number => {
   const value = Number(text ?? '0');
   if (!Number.isSafeInteger(value) || value < 0)
@@ -131,11 +159,12 @@ export const recordRoutes: readonly ServerRoute[] = [
     handle: async ({ context, caller, request, door, body }) => {
       const { events } = readBody(eventBatch, body);
       const sorted = await sortEvents(context, caller, events);
-      const { good, refused } = await refuseGuarded(
+      const own = await refuseGuarded(
         context,
         elsewhereFor(context, request, door),
         await refuseForeignWithdrawals(context, caller, sorted),
       );
+      const { good, refused } = await refuseOpenBoxes(context, own);
       const arrived = await context.events.append(good);
       context.recorder.saw(good);
       context.live.tell(arrived);

@@ -3,7 +3,7 @@ import { useLocation } from 'wouter';
 import { labelOf } from '../../course/class-state.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
 import { settingCards } from '../../settings/settings-of.ts';
-import { shopOfState } from '../class/build-context.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { coursePattern } from '../class/course-pattern.ts';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
@@ -30,7 +30,7 @@ function useKnown({ state }: CourseNow): Known {
       ...(l.number === undefined ? {} : { number: l.number }),
     }));
     const { pattern } = coursePattern(state);
-    const cards = settingCards(sheetOfPattern(pattern), shopOfState(state));
+    const cards = settingCards(sheetOfPattern(pattern), shopOfCourse(state));
     return { builds, cards, stations: state.route.stations };
   }, [state]);
 }

@@ -1,8 +1,10 @@
 import { judgeReading, limitsInBuild } from '../../../course/build-sheet.ts';
 import type { ClassState } from '../../../course/class-state.ts';
+import { CLOSING_OP, closingList, closingListFault } from '../../../course/closing-list.ts';
 import type { SessionFact } from '../../../course/course-facts.ts';
 import type { ShownVerdict } from '../../../course/reading-verdict.ts';
 import type { SessionSheet, SheetStep } from '../../../course/session-sheet.ts';
+import { capital } from '../../../quantity/words.ts';
 import type { Reading } from '../../../route/route-types.ts';
 import type { Entry } from '../../record/record.ts';
 import { gluingOf } from '../acts.ts';
@@ -103,6 +105,25 @@ export interface TypedCell {
   readonly value: CellValue;
 }
 
+/** Marks the box that says a body was glued while its closing list is signed neither in the record nor on this sheet. */
+export function withClosingList(state: ClassState, cells: readonly TypedCell[]): readonly TypedCell[] {
+  const signed = new Set(
+    cells
+      .filter(
+        ({ cell, value }) => cell.kind === 'signed' && cell.step.op === CLOSING_OP && value.kind === 'yes',
+      )
+      .map(({ cell }) => cell.build),
+  );
+  return cells.map((typed) => {
+    const { cell, value } = typed;
+    const isGlued = (cell.kind === 'done' && value.kind === 'yes') || value.kind === 'time';
+    if (!isGlued || cell.kind === 'here' || signed.has(cell.build)) return typed;
+    const facts = state.builds.get(cell.build);
+    const fault = facts && closingListFault(state.route, facts, [cell.step.op]);
+    return fault ? { ...typed, value: { kind: 'wrong', says: capital(fault) } } : typed;
+  });
+}
+
 function readingEntry({ cell, text, value }: TypedCell): readonly Entry[] {
   if (cell.kind !== 'reading' || value.kind !== 'number') return [];
   return [
@@ -120,6 +141,13 @@ function readingEntry({ cell, text, value }: TypedCell): readonly Entry[] {
       },
     },
   ];
+}
+
+/** A signature on the sheet; under the closing list it stands for the items printed at the foot of the sheet. */
+function signBody(state: ClassState, build: string, { op, sign }: SheetStep) {
+  const facts = state.builds.get(build);
+  const items = op === CLOSING_OP && facts ? closingList(state.route, facts).map((i) => i.item) : undefined;
+  return { op, sign: sign ?? 'signed on paper', ...(items ? { checked: items } : {}) };
 }
 
 /** The events a typed cell makes; a cell that is wrong or empty makes none. */
@@ -140,7 +168,7 @@ export function cellEntries(state: ClassState, session: SessionFact, typed: Type
   if (cell.kind === 'done' && value.kind === 'yes')
     return [{ stream, kind: 'step-done', body: { op, part, atMs: session.endMs } }];
   if (cell.kind === 'signed' && value.kind === 'yes')
-    return [{ stream, kind: 'hold-signed', body: { op, sign: cell.step.sign ?? 'signed on paper' } }];
+    return [{ stream, kind: 'hold-signed', body: signBody(state, cell.build, cell.step) }];
   if (cell.kind !== 'clamps' || value.kind !== 'time') return [];
   const { holds } = gluingOf(state, cell.build, op, part);
   return [{ stream, kind: 'put-in-clamps', body: { op, part, holds, atMs: value.atMs } }];

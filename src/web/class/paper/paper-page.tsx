@@ -19,7 +19,14 @@ import { NoCourse } from '../no-course.tsx';
 import { typedUnit } from '../parse-reading.ts';
 import { type CourseNow, useCourse } from '../use-course.ts';
 import './paper.css';
-import { cellEntries, type PaperCell, paperCells, readCell, type TypedCell } from './paper-cells.ts';
+import {
+  cellEntries,
+  type PaperCell,
+  paperCells,
+  readCell,
+  type TypedCell,
+  withClosingList,
+} from './paper-cells.ts';
 
 /** Types a paper evening back: looks like the sheet, Enter goes on. */
 export function PaperPage() {
@@ -96,11 +103,12 @@ function Paper({ course, state, session }: PaperProps) {
     const fields = [...(form.current?.querySelectorAll<HTMLElement>('input, button[type="submit"]') ?? [])];
     fields[fields.indexOf(event.target as HTMLElement) + (event.shiftKey ? -1 : 1)]?.focus();
   };
-  const typed = cells.map((cell): TypedCell => {
+  const read = cells.map((cell): TypedCell => {
     const text = texts[cell.id] ?? '';
     const build = text === '' || cell.kind !== 'reading' ? undefined : computed(cell.build);
     return { cell, text, value: readCell(cell, text, session, build) };
   });
+  const typed = withClosingList(state, read);
   const entries = typed.flatMap((t) => cellEntries(state, session, t));
   const wrong = typed.filter((t) => t.value.kind === 'wrong');
   const handOver = async () => {
