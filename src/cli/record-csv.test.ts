@@ -84,6 +84,10 @@ describe('the command', () => {
 
   /** Runs it; gives the exit code and what went to standard error. */
   async function run(...args: string[]): Promise<{ code: number; err: string }> {
+    return call('export', ...args, '--data', path.join(folder, 'data'));
+  }
+
+  async function call(...args: string[]): Promise<{ code: number; err: string }> {
     let err = '';
     const out = vi.spyOn(process.stdout, 'write').mockImplementation(() => true);
     const bad = vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
@@ -91,7 +95,7 @@ describe('the command', () => {
       return true;
     });
     try {
-      const code = await main(['export', ...args, '--data', path.join(folder, 'data')]);
+      const code = await main(args);
       return { code, err };
     } finally {
       out.mockRestore();
@@ -117,5 +121,76 @@ describe('the command', () => {
     expect(readings.code).toBe(2);
     expect(readings.err).toContain('--what is "readings"');
     expect(fs.existsSync(file)).toBe(false);
+  });
+
+  /** Everything a folder holds, without the numbers of arrival. */
+  async function heldIn(data: string): Promise<readonly RecordEvent[]> {
+    const store = await openStore(data);
+    const held = await eventsRepository(store.db).all();
+    await store.close();
+    return held.map(({ arrival: _, ...e }) => e);
+  }
+
+  it('brings events back as CSV without a change, once however often, and a trial keeps nothing', async () => {
+    const file = path.join(folder, 'events.csv');
+    const other = path.join(folder, 'other');
+    await run(file, '--format', 'csv');
+    expect((await call('import', file, '--data', other, '--dry-run')).code).toBe(0);
+    expect(await heldIn(other)).toEqual([]);
+    for (let i = 0; i < 2; i++) expect((await call('import', file, '--data', other)).code).toBe(0);
+    expect(await heldIn(other)).toEqual(events);
+  });
+
+  it('takes a table of steps out, adds what was written under it, and refuses the whole table for two wrong lines', async () => {
+    const data = path.join(folder, 'class');
+    const setUp = event(9, 'build-set-up', {
+      course: 'c1',
+      person: 'p1',
+      instrument: 'steel',
+      pattern: 'r1',
+      handed: 'right',
+    });
+    const store = await openStore(data);
+    await eventsRepository(store.db).append([...events, setUp]);
+    await store.close();
+    const file = path.join(folder, 'steps.csv');
+    expect((await call('export', file, '--format', 'csv', '--what', 'steps', '--data', data)).code).toBe(0);
+    const table = fs.readFileSync(file, 'utf8');
+    expect((await call('import', file, '--data', data)).code).toBe(0);
+    expect(await heldIn(data)).toHaveLength(5);
+
+    const line = (what: string, value: string) =>
+      `2030-09-09T18:30:00Z,b1,T10,,${what},T10.1,,${value},mm,,\r\n`;
+    fs.writeFileSync(
+      file,
+      `${table}${line('reading', 'thick')}${line('finished', '2.8')}${line('reading', '2.8')}`,
+    );
+    const wrong = await call('import', file, '--data', data);
+    expect(wrong.code).toBe(2);
+    expect(wrong.err.trim().split('\n')).toEqual([
+      expect.stringMatching(/^Line 3: value is "thick".*\.$/),
+      expect.stringMatching(/^Line 4: what is "finished".*\.$/),
+      'Nothing was taken: 2 of 4 lines are wrong.',
+    ]);
+    expect(await heldIn(data)).toHaveLength(5);
+
+    fs.writeFileSync(file, `${table}${line('reading', '2.8')}`);
+    for (let i = 0; i < 2; i++) expect((await call('import', file, '--data', data)).code).toBe(0);
+    const held = await heldIn(data);
+    expect(held).toHaveLength(6);
+    expect(held.at(-1)).toMatchObject({
+      kind: 'reading',
+      stream: 'build:b1',
+      body: { value: 2.8, unit: 'mm' },
+    });
+    expect((await call('check-data', '--data', data)).code).toBe(0);
+  });
+
+  it('says what a table must have when it is another one', async () => {
+    const file = path.join(folder, 'names.csv');
+    fs.writeFileSync(file, 'name,age\nAda,30\n');
+    const { code, err } = await call('import', file, '--data', path.join(folder, 'data'));
+    expect(code).toBe(2);
+    expect(err).toMatch(/^The first line of the table is "name,age".*\.$/m);
   });
 });

@@ -1,7 +1,14 @@
 import type { RecordEvent } from '../course/event.ts';
 import { type BodyOf, bodyFault } from '../course/event-kinds.ts';
 import { foldEvents } from '../course/fold.ts';
+import { recordColumns, recordRows } from '../course/record-table.ts';
 import { type CsvColumn, tableToCsv } from '../output/csv.ts';
+
+/** Steps, rests, readings and signatures as CSV, one row each: a table that can be added to and brought in again. */
+export function stepsToCsv(events: readonly RecordEvent[]): string {
+  const { withdrawn } = foldEvents({ empty: () => 0, copy: (n) => n, apply: () => undefined }, events);
+  return tableToCsv(recordColumns, recordRows(events, withdrawn));
+}
 
 /** Time in the words of ISO 8601, UTC. */
 const iso = (timeMs: number): string => new Date(timeMs).toISOString();

@@ -11,24 +11,30 @@ export function addStoreVerbs(program: Command, finish: Finish): void {
     .option('--json', 'as JSON')
     .description('the store in one file, also while the server runs; health notes only when asked for')
     .action((file, options) => finish(import('./upkeep.ts').then((m) => m.backupCommand(file, options))));
-  const stores = [
-    ['restore', 'puts a backup in place as the store of an empty folder', 'restoreCommand'],
-    ['import', 'adds an exported record', 'importCommand'],
-  ] as const;
-  for (const [verb, description, command] of stores)
-    program
-      .command(verb)
-      .argument('<file>')
-      .option('--data <folder>', 'folder of the store')
-      .option('--json', 'as JSON')
-      .description(description)
-      .action((file, options) => finish(import('./upkeep.ts').then((m) => m[command](file, options))));
+  program
+    .command('restore')
+    .argument('<file>')
+    .option('--data <folder>', 'folder of the store')
+    .option('--json', 'as JSON')
+    .description('puts a backup in place as the store of an empty folder')
+    .action((file, options) => finish(import('./upkeep.ts').then((m) => m.restoreCommand(file, options))));
+  program
+    .command('import')
+    .argument('<file>')
+    .option('--data <folder>', 'folder of the store')
+    .option('--format <format>', 'json or csv; by the ending of the file when left out')
+    .option('--dry-run', 'only says what would be added and which lines are wrong')
+    .option('--json', 'the answer as JSON')
+    .description(
+      'adds an exported record, or a table of events or of steps and readings; all of it or nothing',
+    )
+    .action((file, options) => finish(import('./upkeep.ts').then((m) => m.importCommand(file, options))));
   program
     .command('export')
     .argument('<file>')
     .option('--data <folder>', 'folder of the store')
     .option('--format <format>', 'json or csv', 'json')
-    .option('--what <what>', 'with csv: events or readings', 'events')
+    .option('--what <what>', 'with csv: events, steps or readings', 'events')
     .option('--json', 'the answer as JSON')
     .description('the record as JSON or CSV, people by id only')
     .action((file, options) => finish(import('./upkeep.ts').then((m) => m.exportCommand(file, options))));

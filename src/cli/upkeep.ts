@@ -7,7 +7,8 @@ import { eventsRepository } from '../store/events/events.repository.ts';
 import { openStore } from '../store/open-store.ts';
 import { backUp, checkStore, exportRecord, importRecord, restore } from '../store/upkeep/upkeep.service.ts';
 import { projectRoot, readText, say, sayJson, writeWhole } from './door.ts';
-import { readingsToCsv, recordToCsv } from './record-csv.ts';
+import { readCsv } from './import-csv.ts';
+import { readingsToCsv, recordToCsv, stepsToCsv } from './record-csv.ts';
 
 /** Options the commands of the store share. */
 export interface UpkeepOptions {
@@ -83,13 +84,14 @@ export interface ExportOptions extends UpkeepOptions {
 
 const EXPORTS: Readonly<Record<string, readonly string[]>> = {
   json: ['events'],
-  csv: ['events', 'readings'],
+  csv: ['events', 'steps', 'readings'],
 };
 
 /** The record in the form asked for. */
 async function exportText(store: OpenStore, format: string, what: string): Promise<string> {
   if (format === 'json') return exportRecord(store);
   const events = await eventsRepository(store.db).all();
+  if (what === 'steps') return stepsToCsv(events);
   return what === 'readings' ? readingsToCsv(events) : recordToCsv(events);
 }
 
@@ -103,7 +105,7 @@ export async function exportCommand(file: string, options: ExportOptions): Promi
   if (!known.includes(what))
     throw new InputError(
       'export-what',
-      `--what is "${what}"; with --format ${format} it must be ${known.join(' or ')}.`,
+      `--what is "${what}"; with --format ${format} it must be ${known.join(', ').replace(/, (?=[^,]*$)/, ' or ')}.`,
       'what',
     );
   const store = await openStore(folderOf(options));
@@ -115,13 +117,52 @@ export async function exportCommand(file: string, options: ExportOptions): Promi
   }
 }
 
-/** `import FILE`: adds an exported record. */
-export async function importCommand(file: string, options: UpkeepOptions): Promise<number> {
+/** Options of `import`. */
+export interface ImportOptions extends UpkeepOptions {
+  readonly format?: string;
+  readonly dryRun?: boolean;
+}
+
+/** Wrong lines named one by one; more would push the first off the screen. */
+const MOST_FAULTS = 50;
+
+/** Adds a table. @throws InputError with one sentence a wrong line; nothing is kept then */
+async function importCsv(store: OpenStore, text: string, isDry: boolean) {
+  const events = eventsRepository(store.db);
+  const { read, events: fresh, faults } = readCsv(text, await events.all(), Date.now());
+  if (faults.length > 0) {
+    const more = faults.length - MOST_FAULTS;
+    throw new InputError(
+      'wrong-lines',
+      [
+        ...faults.slice(0, MOST_FAULTS),
+        ...(more > 0 ? [`${more} more lines are wrong.`] : []),
+        `Nothing was taken: ${faults.length} of ${read} lines are wrong.`,
+      ].join('\n'),
+    );
+  }
+  if (!isDry) await events.append(fresh);
+  return { read, added: fresh.length };
+}
+
+/** `import FILE`: adds an exported record or a table. */
+export async function importCommand(file: string, options: ImportOptions): Promise<number> {
+  const format = options.format ?? (/\.csv$/i.test(file) ? 'csv' : 'json');
+  if (format !== 'json' && format !== 'csv')
+    throw new InputError('import-format', `--format is "${format}"; it must be json or csv.`, 'format');
   const text = readText(file);
+  const isDry = options.dryRun === true;
   const store = await openStore(folderOf(options));
   try {
-    const done = await importRecord(store, text);
-    return tell(options, done, `${done.added} of ${done.read} events were new and are kept.`);
+    const done =
+      format === 'csv' ? await importCsv(store, text, isDry) : await importRecord(store, text, isDry);
+    return tell(
+      options,
+      { ...done, dry_run: isDry },
+      isDry
+        ? `${done.added} of ${done.read} events are new; nothing was kept, this was a trial.`
+        : `${done.added} of ${done.read} events were new and are kept.`,
+    );
   } finally {
     await store.close();
   }

@@ -60,7 +60,7 @@ describe('draftsOfRows', () => {
     );
 
   it('brings steps and readings back as they were', () => {
-    const made = back().map(
+    const made = back().drafts.map(
       (d, i): RecordEvent => ({ ...d, id: `n${i}`, device: 'x', counter: i + 1, time: 9_000_000 + i }),
     );
     expect(made.map(bodyFault)).toEqual([undefined, undefined]);
@@ -77,12 +77,27 @@ describe('draftsOfRows', () => {
     ['build', 'b9', 'the id of a build'],
     ['operation', 'Z1', 'the id of an operation'],
     ['at_utc', 'yesterday', 'a time such as'],
-    ['what', 'signed', 'done or reading'],
+    ['what', 'signed', 'started, done or reading'],
     ['reading', 'T4.1', 'one of T10.1, T10.2 of T10'],
     ['value', '2,46', 'a number with a point'],
     ['value', '', 'a number with a point'],
     ['unit', 'in', 'mm'],
   ])('refuses a line whose %s is "%s", naming the line, and takes nothing', (name, value, wanted) => {
-    expect(() => back({ [name]: value })).toThrow(`Line 3: ${name} is "${value}", wanted is ${wanted}`);
+    const { drafts, faults } = back({ [name]: value });
+    expect(drafts).toEqual([]);
+    expect(faults).toHaveLength(1);
+    expect(faults[0]).toContain(`Line 3: ${name} is "${value}", wanted is ${wanted}`);
+  });
+
+  it('has one sentence for each wrong line, and passes over what stands in the record already', () => {
+    const rows = cells(recordRows(events));
+    const wrong = rows.map((r) => ({ ...r, build: 'b9' }));
+    expect(draftsOfRows(route, new Set(['b1']), wrong, 'teacher').faults.map((f) => f.slice(0, 7))).toEqual([
+      'Line 2:',
+      'Line 3:',
+      'Line 4:',
+    ]);
+    const again = draftsOfRows(route, new Set(['b1']), rows, 'teacher', recordRows(events));
+    expect(again).toEqual({ drafts: [], knownCount: 3, faults: [] });
   });
 });

@@ -88,15 +88,37 @@ export const recordColumns: readonly {
   { heading: 'by', cell: (r) => r.by },
 ];
 
+/** What a table brings: events to be made, or what is wrong with it. */
+export interface TableRead {
+  /** Empty when a line is wrong. */
+  readonly drafts: readonly EventDraft[];
+  /** Lines that stand in the record already. */
+  readonly knownCount: number;
+  /** One sentence for each wrong line. */
+  readonly faults: readonly string[];
+}
+
+/** What makes two lines the same: everything but the verdict and who wrote it. */
+const lineKey = (cell: (heading: string) => string): string =>
+  recordColumns
+    .filter(({ heading }) => heading !== 'verdict' && heading !== 'by')
+    .map(({ heading }) => (heading === 'at_utc' ? String(Date.parse(cell(heading))) : cell(heading)))
+    .join('|');
+
+const keyOfRow = (row: RecordRow): string =>
+  lineKey((heading) => String(recordColumns.find((c) => c.heading === heading)?.cell(row) ?? ''));
+
 /**
- * Lines of a table as events to be made: steps done and readings. Either every line is good or nothing is taken.
+ * Lines of a table as events to be made: steps begun, steps done and readings. Either every line is good or nothing is
+ * taken. A line that stands in the record already is passed over, of whatever kind it is, so that a table that was taken
+ * out, added to and brought back adds what is new.
  *
  * @param route   holds operations and readings
  * @param builds  ids of the builds there are
  * @param rows    cells by heading, as a table reader gives them
  * @param by      who brings them in
+ * @param known   lines of the record as it is
  * @returns       drafts in the order of the lines; verdicts are judged anew and not taken from the table
- * @throws InputError naming the line, the cell and what is wanted
  * @source        arithmetic
  */
 export function draftsOfRows(
@@ -104,8 +126,27 @@ export function draftsOfRows(
   builds: ReadonlySet<string>,
   rows: readonly Readonly<Record<string, string>>[],
   by: string,
-): readonly EventDraft[] {
-  return rows.map((row, i) => draftOfRow(route, builds, row, i + 2, by));
+  known: readonly RecordRow[] = [],
+): TableRead {
+  const there = new Set(known.map(keyOfRow));
+  const drafts: EventDraft[] = [];
+  const faults: string[] = [];
+  let knownCount = 0;
+  rows.forEach((row, i) => {
+    const key = lineKey((heading) => (row[heading] ?? '').trim());
+    if (there.has(key)) {
+      knownCount++;
+      return;
+    }
+    there.add(key);
+    try {
+      drafts.push(draftOfRow(route, builds, row, i + 2, by));
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      faults.push(error.message);
+    }
+  });
+  return { drafts: faults.length > 0 ? [] : drafts, knownCount, faults };
 }
 
 function draftOfRow(
@@ -129,7 +170,9 @@ function draftOfRow(
     return { stream, kind: 'step-done', by, body: doneBody(op, cell('part'), atMs, line) };
   if (cell('what') === 'reading')
     return { stream, kind: 'reading', by, body: readingBody(op, row, atMs, line) };
-  throw refused(line, 'what', cell('what'), 'done or reading');
+  if (cell('what') === 'started')
+    return { stream, kind: 'step-started', by, body: doneBody(op, cell('part'), atMs, line) };
+  throw refused(line, 'what', cell('what'), 'started, done or reading');
 }
 
 function doneBody(op: Operation, part: string, atMs: number, line: number): object {
@@ -176,7 +219,7 @@ function readingBody(
 function refused(line: number, cell: string, got: string, wanted: string): InputError {
   return new InputError(
     'record-row',
-    `Line ${line}: ${cell} is "${got.slice(0, 40)}", wanted is ${wanted}; nothing was taken, correct it and load the table again.`,
+    `Line ${line}: ${cell} is "${got.slice(0, 40)}", wanted is ${wanted}; correct it and load the table again.`,
     cell,
   );
 }

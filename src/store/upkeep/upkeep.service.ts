@@ -146,11 +146,13 @@ export async function exportRecord(store: OpenStore): Promise<string> {
 /**
  * Adds the events of an exported record to a store; what is there already is left alone.
  *
+ * @param isDry  only counts what would be added
  * @throws InputError naming the first event that is wrong; nothing is kept then
  */
 export async function importRecord(
   store: OpenStore,
   text: string,
+  isDry = false,
 ): Promise<{ readonly read: number; readonly added: number }> {
   let data: { format?: unknown; events?: unknown };
   try {
@@ -176,6 +178,12 @@ export async function importRecord(
       );
     }
   });
-  const added = await eventsRepository(store.db).append(events);
+  const repository = eventsRepository(store.db);
+  if (isDry) {
+    const known = new Set((await repository.all()).map((e) => e.id));
+    const fresh = new Set(events.map((e) => e.id).filter((id) => !known.has(id)));
+    return { read: events.length, added: fresh.size };
+  }
+  const added = await repository.append(events);
   return { read: events.length, added: added.length };
 }
