@@ -172,7 +172,7 @@ describe('rescuesFor', () => {
     expectClose(hours, 177 / 60, { tol: 1e-9, source: 'from memory' });
     // usual rests: joint 24 h, ring 12 h
     expectClose(found[1]?.numbers[1]?.value, 36 / 24, { tol: 1e-9, source: 'from memory' });
-    expect(found[1]?.sentence).toContain('2 top half 530 x 205 x 4.5 mm');
+    expect(found[1]?.sentence).toContain('2 top half 530 mm x 205 mm x 4.5 mm');
   });
 
   it('turns an action 0.5 too high into saddle or neck', () => {

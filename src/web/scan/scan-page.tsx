@@ -1,9 +1,9 @@
 import { type FormEvent, useEffect, useMemo, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import { labelOf } from '../../course/class-state.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { sheetOfPattern } from '../../figures/pattern-sheet.ts';
 import { settingCards } from '../../settings/settings-of.ts';
-import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { coursePattern } from '../class/course-pattern.ts';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
