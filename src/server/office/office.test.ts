@@ -34,7 +34,7 @@ describe('tables of the office as files', () => {
     }
     const hours = (await get(`${COURSE}/office.csv?table=hours`)).body.split('\r\n');
     expect(hours).toHaveLength(1 + 13 + 1);
-    expect(hours[1]).toMatch(/^1,Ada,14,35\.26,2\.5/);
+    expect(hours[1]).toMatch(/^1,Ada,14,35\.23,2\.5/);
   });
 
   it('hold no health note', async () => {
