@@ -1,7 +1,7 @@
 import { shopOfCourse } from '../../course/shop-of-record.ts';
 import type { Context } from '../context.ts';
-import { paperAsked, usualPaper } from '../prints/paper-asked.ts';
 import { printedHost } from '../doors/door.ts';
+import { paperAsked, usualPaper } from '../prints/paper-asked.ts';
 import { Refusal } from '../refusal.ts';
 import { ADMITTED, type ServerRoute, TEACHER_ONLY } from '../routes.ts';
 import { courseCardsPdf } from './course-cards.ts';

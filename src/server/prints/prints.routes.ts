@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { readBody } from '../../contract/read-body.ts';
 import { PAPER_NAMES } from '../../output/paper.ts';
-import { printedHost } from '../doors/door.ts';
 import { shopOfStore } from '../courses/course-state.ts';
+import { printedHost } from '../doors/door.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
 
 const printed = z.number().min(50).max(150);

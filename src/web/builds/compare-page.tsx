@@ -13,6 +13,7 @@ import { buildName } from '../class/class-names.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
+import { usePreferences } from '../frame/preferences.ts';
 import './builds.css';
 import { Causes } from './compare-causes.tsx';
 import { PairList } from './compare-pairs.tsx';
@@ -116,18 +117,19 @@ interface Compared {
 }
 
 function useCompared(state: ClassState, a: string, b: string): Compared | undefined {
+  const { largeUnit } = usePreferences();
   return useMemo(() => {
     const [first, second] = [state.builds.get(a), state.builds.get(b)];
     if (!first || !second) return undefined;
-    const x = buildComputed(state, first);
-    const y = buildComputed(state, second);
+    const x = buildComputed(state, first, largeUnit);
+    const y = buildComputed(state, second, largeUnit);
     return {
       pairs: comparePairs(x.judge, y.judge),
       causes: compareCauses(x.judge, y.judge),
       isOtherPattern: first.pattern !== second.pattern,
       sheets: [x.sheet, y.sheet],
     };
-  }, [state, a, b]);
+  }, [state, a, b, largeUnit]);
 }
 
 /** Topics with what is in both, those with the worst difference first. */
