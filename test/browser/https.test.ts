@@ -1,10 +1,14 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import { X509Certificate } from 'node:crypto';
 import fs from 'node:fs';
+import https from 'node:https';
+import type { AddressInfo } from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { authorityFile } from '../../src/server/authority/authority-place.ts';
+import { issueCertificate } from '../../src/server/authority/certificates.ts';
 import { hashToken } from '../../src/server/doors/caller.ts';
 import { qrVideo } from '../support/qr-video.ts';
 import { TEST_NOW_MS } from '../support/server.ts';
@@ -36,7 +40,11 @@ async function openTablet(
 ): Promise<{ context: BrowserContext; page: Page }> {
   const context = await chromium.launchPersistentContext(path.join(folder, profile), {
     ...BROWSER,
-    args: [...BROWSER.args, '--host-resolver-rules=MAP bench.local 127.0.0.1', ...args],
+    args: [
+      ...BROWSER.args,
+      '--host-resolver-rules=MAP bench.local 127.0.0.1, MAP outside.example 127.0.0.1',
+      ...args,
+    ],
     env: { ...process.env, HOME: home() },
     viewport: { width: 1024, height: 768 },
   });
@@ -49,6 +57,27 @@ async function openTablet(
 
 const eventsOf = async (kind: string, sinceArrival: number) =>
   (await served.server().context.events.after(sinceArrival, 10_000)).filter((e) => e.kind === kind);
+
+/** Another site that shows a certificate of the workshop's authority, made out to a name outside. */
+async function impostor(name: string): Promise<{ address: string; close(): void }> {
+  const pem = fs.readFileSync(authorityFile(served.server().folder), 'utf8');
+  const cut = pem.indexOf('-----BEGIN CERTIFICATE-----');
+  const authority = { keyPem: pem.slice(0, cut), certificatePem: pem.slice(cut) };
+  const { keyPem, certificatePem } = issueCertificate(authority, { dns: [name], addresses: [] }, Date.now());
+  const server = https.createServer({ key: keyPem, cert: certificatePem }, (_request, response) =>
+    response.end('not the workshop'),
+  );
+  await new Promise<void>((ready) => {
+    server.listen(0, '127.0.0.1', ready);
+  });
+  return {
+    address: `https://${name}:${(server.address() as AddressInfo).port}/`,
+    close: () => {
+      server.closeAllConnections();
+      server.close();
+    },
+  };
+}
 
 beforeAll(async () => {
   folder = fs.mkdtempSync(path.join(os.tmpdir(), 'bracewright-https-'));
@@ -136,6 +165,13 @@ describe.skipIf(!hasCertutil)('a tablet on https', () => {
     await untilSent(again);
     expect(await eventsOf('present', before)).toHaveLength(12);
 
+    // the same authority vouches for nothing outside, whoever has its key
+    const outside = await impostor('outside.example');
+    const refused = await context.newPage();
+    await expect(refused.goto(outside.address)).rejects.toThrow(/ERR_CERT_INVALID/);
+    await refused.close();
+    outside.close();
+
     await again
       .getByRole('button', { name: /^Sign [^o]/ })
       .first()
@@ -168,6 +204,17 @@ describe.skipIf(!hasCertutil)('a tablet on https', () => {
     await context.grantPermissions(['camera'], { origin: named().https });
     await page.getByRole('button', { name: 'Use the camera' }).click();
     await page.waitForURL(`${named().https}/bench/${learners[3]}`);
+
+    // a browser that reads codes itself is asked first
+    await page.addInitScript(
+      `globalThis.BarcodeDetector = class {
+        static getSupportedFormats() { return Promise.resolve(['qr_code']); }
+        detect() { return Promise.resolve([{ rawValue: 'http://elsewhere/card/ring-channel' }]); }
+      };`,
+    );
+    await page.goto(`${named().https}/scan`);
+    await page.getByRole('button', { name: 'Use the camera' }).click();
+    await page.waitForURL(`${named().https}/card/ring-channel`);
 
     await page.goto(`${named().https}/scan`);
     await untilReady(page);

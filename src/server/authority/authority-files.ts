@@ -184,7 +184,10 @@ export function openDoorCertificate(
   } catch {
     // not there or not to be read: made anew, nobody but the browser of this minute knows it
   }
-  if (kept && doorServes(kept, authority, names, nowMs)) return { door: kept, isNew: false };
+  if (kept && doorServes(kept, authority, names, nowMs)) {
+    tightened(file);
+    return { door: kept, isNew: false };
+  }
   const door = issueCertificate(authority, names, nowMs);
   writeSecret(file, door);
   return { door, isNew: true };

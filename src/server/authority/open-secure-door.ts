@@ -48,7 +48,15 @@ export function openSecureDoor(dataFolder: string, machine: Machine, renew: bool
   return {
     first,
     isNewAuthority: opened.isNew,
-    says: [...opened.says, ...names.says],
+    says: [
+      ...(opened.isNew
+        ? [
+            'A new authority was made for this workshop; a device that trusted an earlier one installs this one.',
+          ]
+        : []),
+      ...opened.says,
+      ...names.says,
+    ],
     door: {
       authority: {
         pem: authority.certificatePem,

@@ -33,9 +33,6 @@ export function CourseDoors({ courseId, isDemo, hasPassphrase }: DoorsProps) {
         <Link className="btn sm" href="/tablets">
           Put a tablet on https
         </Link>
-        <Link className="btn sm" href="/scan">
-          Scan a part or a card
-        </Link>
         {isDemo && <RemoveDemo />}
       </div>
     </section>

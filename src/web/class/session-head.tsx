@@ -1,4 +1,4 @@
-import { useLocation } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import type { SessionFact } from '../../course/course-facts.ts';
 import type { Opening } from '../../course/tonight.ts';
 import { Switch } from '../parts/switch.tsx';
@@ -68,6 +68,9 @@ export function SessionHead(props: HeadProps) {
       {isTeacher && !isShared && (
         <Switch label="Part of the evening" options={PARTS} value={part} onChange={pick} />
       )}
+      <Link className="btn sm" href="/scan">
+        Find a part
+      </Link>
       {isTeacher && (
         <button type="button" className="btn sm" onClick={() => share(!isShared)}>
           {isShared ? 'Teacher’s screen' : 'Shared screen'}

@@ -30,6 +30,8 @@ export async function sendUnsent(): Promise<void> {
         return;
       }
       tellKept({ isReached: true });
+      // it stays on this device: nothing typed is lost because of the door it came by
+      if (result.kind === 'refused' && result.isOtherDoor) return;
       if ('hash' in result) newest.set(patternId, result.hash);
       if (key !== undefined) await dropUnsent(key);
       for (const tell of listeners) tell(patternId, result);

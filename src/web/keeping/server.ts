@@ -35,7 +35,8 @@ export type SendResult =
       readonly hash: string;
       readonly other: string;
     }
-  | { readonly kind: 'refused'; readonly message: string }
+  /** `isOtherDoor`: it would be taken over https. */
+  | { readonly kind: 'refused'; readonly message: string; readonly isOtherDoor?: boolean }
   | { readonly kind: 'unreached' };
 
 /** Stands for the hash of a starting pattern while no server has been reached. */
@@ -68,7 +69,7 @@ const isKnown = (parent: string | null): boolean => parent !== '' && parent !== 
 /** Sends a revision. */
 export async function sendRevision(patternId: string, revision: NewRevision): Promise<SendResult> {
   let response: Response;
-  let body: { hash?: unknown; other?: unknown; message?: unknown };
+  let body: { hash?: unknown; other?: unknown; message?: unknown; code?: unknown };
   try {
     response = await fetch(`/api/patterns/${encodeURIComponent(patternId)}/revisions`, {
       method: 'POST',
@@ -85,5 +86,6 @@ export async function sendRevision(patternId: string, revision: NewRevision): Pr
     typeof body.message === 'string' ? body.message : `The server refused it (${response.status}).`;
   if (response.status === 409 && typeof body.hash === 'string' && typeof body.other === 'string')
     return { kind: 'two-revisions', message, hash: body.hash, other: body.other };
+  if (body.code === 'other-door') return { kind: 'refused', message, isOtherDoor: true };
   return response.status >= 500 ? { kind: 'unreached' } : { kind: 'refused', message };
 }
