@@ -59,6 +59,7 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     .option('--seed <number>', 'seed of the search', numberOption('--seed', -1e15, 1e15))
     .option('--ics <file>', 'calendar file to write')
     .option('--csv <file>', 'table of the plan to write')
+    .option('--draw <file>', 'drawing to write: .pdf with one sheet per session, .svg for the overview')
     .option('--json', 'as JSON')
     .description(
       'a plan for a course, with what it asks and what limits it; exit 1 when the date cannot be met',

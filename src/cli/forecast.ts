@@ -20,6 +20,8 @@ export interface ForecastOptions {
 
 /** Plans tried before the course is played through. */
 const planIterations = 40;
+/** Changes that help, written out. */
+const mostSaid = 5;
 
 /**
  * `forecast`: when each learner will be done, with what chance in time, what holds the class up and which step to pull
@@ -43,7 +45,9 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
   const setUp: ForecastSetUp = { problem, entries, uncertainty: course.uncertainty, dueMin, seed };
   const forecast = readForecast(setUp, makeCoursePlayer(setUp).play(0, runs));
   const sensitivities = forecastSensitivities(setUp, Math.max(20, Math.min(200, runs)));
-  const pull = sensitivities.find((s) => s.kind === 'pull forward' && s.earlierMin > 0);
+  const pull = sensitivities.find(
+    (s) => s.kind === 'pull forward' && s.earlierMin > 0 && (s.chanceGain ?? 0) >= 0,
+  );
   const [first] = forecast.bottlenecks;
   if (options.json === true)
     sayJson({
@@ -83,9 +87,23 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
       );
     if (first !== undefined)
       say(`Most waiting is for ${first.name}: ${Math.round(100 * first.shareFrac)} % of the time lost.`);
-    if (pull !== undefined) say(`Pull forward: ${pull.change}.`);
+    for (const s of sensitivities
+      .filter((x) => x.earlierMin > 0 && (x.chanceGain ?? 0) >= 0)
+      .slice(0, mostSaid))
+      say(
+        `  ${s.change}: ${percent(s.chanceGain)} chance for the course, ${(s.earlierMin / 1440).toFixed(1)} days earlier.`,
+      );
+    say(
+      pull === undefined
+        ? 'No single step pulled forward would bring the class home earlier.'
+        : `Pull forward: ${pull.change}.`,
+    );
   }
   return 0;
+}
+
+function percent(gain: number | undefined): string {
+  return `${(gain ?? 0) >= 0 ? '+' : ''}${Math.round(100 * (gain ?? 0))} %`;
 }
 
 function rounded(value: number): number {

@@ -63,6 +63,7 @@ describe('schedule', () => {
   it('plans a course that fits: exit 0, sums, bound with its reason, plan, no fault; files beside it', async () => {
     const ics = path.join(folder, 'plan.ics');
     const csv = path.join(folder, 'plan.csv');
+    const drawing = path.join(folder, 'plan.svg');
     const { code, out } = await run(
       'schedule',
       write('fits.yaml', course(40)),
@@ -72,6 +73,8 @@ describe('schedule', () => {
       ics,
       '--csv',
       csv,
+      '--draw',
+      drawing,
       '--json',
     );
     const json = JSON.parse(out) as ScheduleJson;
@@ -81,6 +84,7 @@ describe('schedule', () => {
     expect(json.reason).toMatch(/^No plan can be over before session \d+: /);
     expect(json.minutes.find((m) => m.resource === 'teacher')!.asked).toBeGreaterThan(0);
     expect(Math.max(...json.plan.map((r) => r.session ?? 0))).toBe(json.sessions);
+    expect(fs.readFileSync(drawing, 'utf8')).toContain('<svg');
     expect(fs.readFileSync(csv, 'utf8')).toMatch(/^session,begin,end,learners,operation/);
     expect(fs.readFileSync(ics, 'utf8').match(/BEGIN:VEVENT/g)).toHaveLength(json.sessions);
   });
@@ -89,6 +93,33 @@ describe('schedule', () => {
     const { code, out } = await run('schedule', write('short.yaml', course(6)), '--iterations', '3');
     expect(code).toBe(1);
     expect(out).toMatch(/This course ends in session \d+ and has 6, on 20\d\d-\d\d-\d\d; /);
+  });
+
+  it('says the earliest possible and what limits it when no plan can keep the date, and what would save sessions', async () => {
+    const dated = course(6).replace('time_zone', 'due: 2026-10-20\ntime_zone');
+    const { code, out } = await run('schedule', write('due.yaml', dated), '--iterations', '3');
+    expect(code).toBe(1);
+    expect(out).toMatch(
+      /after its date 2026-10-20; the earliest possible is session \d+, on 20\d\d-\d\d-\d\d: /,
+    );
+    expect(out).toMatch(/ saves \d+ sessions?\./);
+  });
+
+  it('writes none of its files when one of them cannot be made', async () => {
+    const csv = path.join(folder, 'half.csv');
+    const { code, err } = await run(
+      'schedule',
+      write('half.yaml', course(40)),
+      '--iterations',
+      '1',
+      '--csv',
+      csv,
+      '--draw',
+      path.join(folder, 'half.txt'),
+    );
+    expect(code).toBe(2);
+    expect(err).toContain('it must end in .svg or .pdf');
+    expect(fs.existsSync(csv)).toBe(false);
   });
 
   it('gives one sentence and exit 2 for a course that cannot be meant', async () => {

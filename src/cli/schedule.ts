@@ -1,11 +1,11 @@
 import { civilText } from '../course/civil-time.ts';
 import { type CourseFile, courseProblem } from '../course/course-file.ts';
+import { planRemedies } from '../course/plan-remedies.ts';
 import { type PlanRow, planRows } from '../course/plan-rows.ts';
 import { tableToCsv } from '../output/csv.ts';
 import { calendarText } from '../output/icalendar.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { classFaults } from '../schedule/class/check.ts';
-import { classProblem } from '../schedule/class/from-route.ts';
 import { inLots } from '../schedule/class/in-lots.ts';
 import { minutesAsked } from '../schedule/class/minutes-asked.ts';
 import { type PlannedClass, planClass } from '../schedule/class/plan.ts';
@@ -50,9 +50,13 @@ export async function scheduleCommand(file: string, options: ScheduleOptions): P
   const faults = [...classFaults(plan.problem, plan.entries), ...classFaults(lots.problem, lots.entries)];
   const rows = planRows(plan.problem, plan.entries, course.sessions);
   const verdict = verdictOf(course, plan, rows);
-  if (options.csv !== undefined) writeWhole(options.csv, planCsv(rows));
-  if (options.ics !== undefined) writeWhole(options.ics, planCalendar(course, plan, rows));
-  if (options.draw !== undefined) writeWhole(options.draw, await planDrawing(options.draw, course, plan));
+  // all of them are made before the first is written
+  const files: [string | undefined, string | Uint8Array][] = [
+    [options.csv, options.csv === undefined ? '' : planCsv(rows)],
+    [options.ics, options.ics === undefined ? '' : planCalendar(course, plan, rows)],
+    [options.draw, options.draw === undefined ? '' : await planDrawing(options.draw, course, plan)],
+  ];
+  for (const [path, content] of files) if (path !== undefined) writeWhole(path, content);
   if (options.json === true) sayJson(jsonOf(course, plan, rows, verdict, faults));
   else sayPlan(course, plan, verdict, faults);
   return verdict.isMet ? 0 : 1;
@@ -76,45 +80,29 @@ function verdictOf(course: CourseFile, plan: PlannedClass, rows: readonly PlanRo
   const due = course.dueMin === undefined ? undefined : civilText(course.dueMin).slice(0, 10);
   const isLate = due !== undefined && ends.slice(0, 10) > due;
   const isMet = sessions <= given && !isLate;
-  const limit = plan.bound.reason.replace(/^[^:]*: /, '');
   const text = isMet
     ? `This course ends in session ${sessions} of ${given}, on ${ends.slice(0, 10)}.`
-    : `This course ends in session ${sessions}${sessions > given ? ` and has ${given}` : ''}, on ${ends.slice(0, 10)}${isLate ? `, after its date ${due}` : ''}; ${limit}`;
-  return { isMet, sessions, ends, text, remedies: isMet ? [] : remediesOf(course, sessions) };
+    : `This course ends in session ${sessions}${sessions > given ? ` and has ${given}` : ''}, on ${ends.slice(0, 10)}${isLate ? `, after its date ${due}` : ''}; ${limitOf(course, plan, due)}`;
+  return { isMet, sessions, ends, text, remedies: isMet ? [] : planRemedies(course) };
 }
 
-/** What single changes would save, each planned anew for a moment. */
-function remediesOf(course: CourseFile, sessions: number): string[] {
-  const { setUp } = course;
-  const [only] = setUp.courses;
-  const choice = setUp.choiceId === undefined ? setUp.route.choices?.[0]?.id : undefined;
-  const tries: [string, typeof setUp][] = [];
-  if (choice !== undefined) tries.push([`The choice "${choice}"`, { ...setUp, choiceId: choice }]);
-  if ((only?.helperIds ?? []).length === 0)
-    tries.push([
-      'A trained adult beside the teacher',
-      { ...setUp, courses: setUp.courses.map((c) => ({ ...c, helperIds: ['helper'] })) },
-    ]);
-  if (setUp.restsAs === 'usual') tries.push(['Resting only the least time', { ...setUp, restsAs: 'least' }]);
-  const fullest = minutesAsked(classProblem(setUp)).find((r) =>
-    setUp.route.stations.some((s) => s.id === r.resourceId),
-  );
-  const station = setUp.route.stations.find((s) => s.id === fullest?.resourceId);
-  if (station !== undefined)
-    tries.push([
-      `One more ${station.name}`,
-      {
-        ...setUp,
-        counts: { ...setUp.counts, [station.id]: (setUp.counts?.[station.id] ?? station.capacity) + 1 },
-      },
-    ]);
-  return tries.flatMap(([name, changed]) => {
-    const saved =
-      sessions -
-      planClass(courseProblem({ ...course, setUp: changed }), { iterations: 12, seed: 1 })
-        .sessionsByCourse[0]!.sessions;
-    return saved > 0 ? [`${name} saves ${saved} session${saved === 1 ? '' : 's'}.`] : [];
-  });
+/** What keeps the course from its date: no plan could, or something is over-full, or most of the waiting is for it. */
+function limitOf(course: CourseFile, plan: PlannedClass, due: string | undefined): string {
+  const { session, reason } = plan.bound;
+  const why = reason.replace(/^[^:]*: /, '');
+  const earliest = plan.problem.windows
+    .filter((w) => w.kind === 'session')
+    .toSorted((a, b) => a.beginMin - b.beginMin)[session - 1];
+  const day = earliest === undefined ? '' : civilText(earliest.beginMin).slice(0, 10);
+  if (session > course.sessions.length || (due !== undefined && day > due))
+    return `the earliest possible is session ${session}, on ${day}: ${why}`;
+  const [fullest] = minutesAsked(courseProblem(course));
+  if (fullest !== undefined && fullest.overFullMin > 0)
+    return `${fullest.name} is the limit, over-full by ${fullest.overFullMin} minutes.`;
+  const [most] = plan.waitedFor;
+  return plan.sessionsByCourse[0]!.sessions > session && most !== undefined
+    ? `${most.name} is the limit, most of the waiting is for it.`
+    : why;
 }
 
 function jsonOf(

@@ -5,7 +5,7 @@ import { coarseClass } from './coarse.ts';
 import { type CompiledClass, compileClass } from './compile.ts';
 import { type ClassDecoder, makeClassDecoder } from './decode.ts';
 import { logSpread } from './minutes.ts';
-import { listByKeys } from './priority.ts';
+import { listByKeys, tailMinutes } from './priority.ts';
 import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
 import type { Closed } from './row-use.ts';
 
@@ -376,7 +376,7 @@ export function forecastSensitivities(setUp: ForecastSetUp, runs: number): Sensi
       },
       {},
     ]);
-  const sooner = operationsThatWait(setUp, 5).map(
+  const sooner = operationsThatWait(setUp, 6).map(
     ({
       id,
       name,
@@ -405,6 +405,9 @@ export function forecastSensitivities(setUp: ForecastSetUp, runs: number): Sensi
     .sort((a, b) => (b.chanceGain ?? 0) - (a.chanceGain ?? 0) || b.earlierMin - a.earlierMin);
 }
 
+/** Session minutes of slack at which a step presses half as much as one without any. */
+const pressingMin = 120;
+
 function gapBetweenSessions(problem: ClassProblem): number {
   const sessions = problem.windows
     .filter((w) => w.kind === 'session')
@@ -414,21 +417,41 @@ function gapBetweenSessions(problem: ClassProblem): number {
     : (sessions[sessions.length - 1]!.beginMin - sessions[0]!.beginMin) / (sessions.length - 1);
 }
 
-/** Operations whose steps stand ready longest in the plan before they begin. */
+/**
+ * Operations whose steps stand ready in the plan while what follows them presses: each step counts with the time it
+ * waits, the more the less time is left between what has to follow it and the end of its build.
+ */
 function operationsThatWait(setUp: ForecastSetUp, count: number): { id: string; name: string }[] {
+  const compiled = compileClass(setUp.problem);
+  const tails = tailMinutes(compiled);
+  const sessionMin = new Map(
+    setUp.problem.courses.map((c, i) => [c.id, compiled.sessionCalendar[i]!.minutesBefore]),
+  );
+  const inSession = (courseId: string, minute: number): number =>
+    sessionMin.get(courseId)![compiled.grid.slotAtOrAfter(minute)]!;
   const ends = new Map(setUp.entries.map((e) => [e.activityId, endOf(e)]));
   const begins = new Map(setUp.entries.map((e) => [e.activityId, beginOf(e)]));
   const now = setUp.problem.state?.nowMin ?? 0;
   const waits = new Map<string, { total: number; name: string }>();
+  const lastOf = new Map<string, number>();
+  for (const a of setUp.problem.activities)
+    for (const b of a.buildIds) lastOf.set(b, Math.max(lastOf.get(b) ?? 0, ends.get(a.id) ?? 0));
   for (const a of setUp.problem.activities) {
     const begin = begins.get(a.id);
     if (begin === undefined || begin < now || a.memberIds.length === 0 || a.partIndex > 0) continue;
     const ready = Math.max(now, ...a.after.map((l) => (ends.get(l.activityId) ?? 0) + l.lagMin));
     const own = waits.get(a.operationId) ?? { total: 0, name: a.name.split(':')[0]! };
-    own.total += begin - ready;
+    const waited = inSession(a.courseId, begin) - inSession(a.courseId, ready);
+    const last = Math.max(0, ...a.buildIds.map((b) => lastOf.get(b) ?? 0));
+    const slack = Math.max(
+      0,
+      inSession(a.courseId, last) - inSession(a.courseId, begin) - tails[compiled.activityIndex.get(a.id)!]!,
+    );
+    own.total += waited / (1 + slack / pressingMin);
     waits.set(a.operationId, own);
   }
   return [...waits]
+    .filter(([, w]) => w.total > 0)
     .sort((x, y) => y[1].total - x[1].total)
     .slice(0, count)
     .map(([id, { name }]) => ({ id, name }));

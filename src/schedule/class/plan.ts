@@ -44,6 +44,12 @@ export interface PlannedClass {
     readonly sessions: number;
     readonly given: number;
   }[];
+  /** What the steps of this plan wait for behind their forerunners, the most first; the own other work is left out. */
+  readonly waitedFor: readonly {
+    readonly resourceId: string;
+    readonly name: string;
+    readonly minutes: number;
+  }[];
   readonly iterations: number;
   readonly isCancelled: boolean;
 }
@@ -77,9 +83,26 @@ export function planClass(problem: ClassProblem, search: ClassSearch): PlannedCl
     measures: measurer.measures(placement),
     bound: classBound(compiled),
     sessionsByCourse: sessionsByCourse(problem, compiled.problem, entries),
+    waitedFor: waitedFor(compiled, placement),
     iterations: outcome.iterations,
     isCancelled: outcome.isCancelled,
   };
+}
+
+function waitedFor(compiled: CompiledClass, placement: Placement): PlannedClass['waitedFor'] {
+  const waited = new Float64Array(compiled.rowCount + 1);
+  for (let a = 0; a < compiled.activities.length; a++)
+    if (placement.blockedBy[a]! >= 0) waited[placement.blockedBy[a]!]! += placement.waited[a]!;
+  return [
+    ...compiled.problem.resources.map((r, row) => ({
+      resourceId: r.id,
+      name: r.name,
+      minutes: waited[row]!,
+    })),
+    { resourceId: 'helping hand', name: 'a second pair of hands', minutes: waited[compiled.rowCount]! },
+  ]
+    .filter((w) => w.minutes > 0)
+    .sort((a, b) => b.minutes - a.minutes);
 }
 
 interface FirstPlan {
