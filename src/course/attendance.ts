@@ -5,6 +5,9 @@ import type { CourseFacts, SessionFact } from './course-facts.ts';
 export interface Attendance {
   readonly sessions: number;
   readonly minutes: number;
+  /** Begin of the first and the last of them. */
+  readonly firstMs?: number;
+  readonly lastMs?: number;
 }
 
 /**
@@ -33,5 +36,10 @@ export function attendanceOf(course: CourseFacts, person: string, nowMs: number)
     (s) => s.cancelled === undefined && s.here.get(person) === true && s.startMs <= nowMs,
   );
   const minutes = been.reduce((sum, s) => sum + minutesOfSession(s, nowMs), 0);
-  return { sessions: been.length, minutes };
+  const starts = been.map((s) => s.startMs);
+  return {
+    sessions: been.length,
+    minutes,
+    ...(been.length === 0 ? {} : { firstMs: Math.min(...starts), lastMs: Math.max(...starts) }),
+  };
 }

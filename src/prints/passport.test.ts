@@ -71,6 +71,28 @@ describe('passport', () => {
     expect(parts.get('Moisture at each gluing')?.join()).toContain('46 % RH');
     expect(parts.get('Repairs')).toEqual(['None.']);
   });
+  it('gives the height of every brace, what was read in place of what was drawn, and aims until it is set up', () => {
+    const pattern = startingPattern('small-steel-string');
+    const setUp = { course: 'c', person: 'p1', instrument: 'steel', pattern: 'r', handed: 'left' };
+    const facts = foldBuild([
+      event(1, 'build-set-up', setUp),
+      event(2, 'reading', { op: 'R9', reading: 'R9.4', value: 15.4, unit: 'mm' }),
+    ]);
+    const parts = new Map(passportParts(ownRoute(), pattern, facts, about).map((p) => [p.heading, p.lines]));
+    const braces = parts.get('Braces, mm') ?? [];
+    expect(braces.filter((l) => l.endsWith('15.4 high'))).toHaveLength(2);
+    expect(braces).toContain('finger brace, 4: 5.5 wide, 7 high');
+    expect(braces.filter((l) => l.startsWith('back brace'))).toHaveLength(2);
+    expect(parts.get('Set-up')?.slice(0, 2)).toEqual([
+      'Not set up yet.',
+      expect.stringMatching(/^Aim, Relief: [\d.]+ mm/),
+    ]);
+    const words = passport(ownRoute(), pattern, facts, { ...about, begunOn: '2030-01-01' })
+      .entities.flatMap((e) => (e.kind === 'text' ? [e.text] : []))
+      .join(' ');
+    expect(words).toContain('LEFT-HANDED');
+    expect(words).toContain('begun 2030-01-01');
+  });
   it('names the maker only when there is a chosen name', () => {
     const pattern = startingPattern('tenor-ukulele');
     const words = (maker?: string): string =>
@@ -96,7 +118,7 @@ describe('certificate', () => {
       event(8, 'absent', { session: 's3', person: 'p1' }, 'course:c'),
     ]);
     const been = attendanceOf(course, 'p1', 100 * hourMs);
-    expect(been.sessions).toBe(2);
+    expect([been.sessions, been.firstMs, been.lastMs]).toEqual([2, 10 * hourMs, 34 * hourMs]);
     expectClose(been.minutes, 300, { tol: 1e-6, source: 'arithmetic' });
     expect(attendanceOf(course, 'p2', 100 * hourMs)).toEqual({ sessions: 0, minutes: 0 });
     const drawing = certificate({
@@ -104,12 +126,14 @@ describe('certificate', () => {
       instrument: 'Tenor ukulele',
       sessions: been.sessions,
       hours: 5,
+      fromTo: ['2030-01-01', '2030-01-02'],
       doneFrac: 0.999,
       printedOn: '2030-01-02',
       isDemo: true,
     });
     const words = drawing.entities.flatMap((e) => (e.kind === 'text' ? [e.text] : [])).join(' ');
     expect(words).toContain('2 sessions of Evening class, 5 hours');
+    expect(words).toContain('from 2030-01-01 to 2030-01-02');
     expect(words).toContain('99 %');
     expect(words).toContain('DEMO');
   });

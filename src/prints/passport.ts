@@ -2,10 +2,11 @@ import type { BuildFacts } from '../course/build-facts.ts';
 import { overridesOf, readingNumber, readingOf, sheetOfBuild } from '../course/build-sheet.ts';
 import { SET_UP_READINGS } from '../course/compare-builds.ts';
 import { topThicknesses } from '../course/top-thickness.ts';
-import { type Drawing, type Entity, line, text } from '../drawing/model.ts';
+import { box, type Drawing, type Entity, line, text } from '../drawing/model.ts';
 import { thicknessMap } from '../drawing/thickness-map.ts';
 import { scale, translate } from '../drawing/transform.ts';
-import { numberOf, type Sheet } from '../graph/sheet.ts';
+import { type BraceSegment, backSegments, braceSegments } from '../figures/braces.ts';
+import { figureValue, numberOf, type Sheet } from '../graph/sheet.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { inputSpec } from '../pattern/pattern-file.ts';
 import { inchText } from '../quantity/print-length.ts';
@@ -25,6 +26,9 @@ export interface PassportAbout {
   /** Course or workshop: who to ask. */
   readonly ask: string;
   readonly finish?: string;
+  /** Days of the first and the last work, ISO dates. */
+  readonly begunOn?: string;
+  readonly handedOverOn?: string;
   readonly revision: string;
   readonly printedOn: string;
   readonly isDemo: boolean;
@@ -45,11 +49,16 @@ const NUMBERS = [
   'rim.height.neck',
   'rim.height.tail',
   'hole.diameter',
+  'top.thickness.final',
+  'back.thickness.final',
+  'side.thickness.final',
   'nut.spread',
   'saddle.spread',
   'board.width.nut',
   'neck.angle',
   'scale.setback.centre',
+  'neck.fret_1.final',
+  'neck.fret_9.final',
 ] as const;
 
 const plain = (value: number, unit: string): string => {
@@ -65,7 +74,7 @@ function asBuilt(sheet: Sheet, read: ReadonlySet<string>): PassportPart {
     const mark = read.has(id) ? ', read or chosen' : '';
     return [`${inputSpec(id)?.label ?? figure.label}: ${plain(value, figure.unit)}${mark}`];
   });
-  return { heading: 'As built', lines };
+  return { heading: 'As built', lines: [...lines, 'Without a mark: as drawn.'] };
 }
 
 /** One line for each reading whose id is asked for and that was taken. */
@@ -82,8 +91,55 @@ function readings(route: Route, facts: BuildFacts, wanted: (id: string) => boole
 const orNot = (lines: readonly string[], words: string): readonly string[] =>
   lines.length > 0 ? lines : [words];
 
-const BRACES = /^R9\./;
+const VOICING = /^R9\./;
 const MOISTURE = /moisture/;
+
+/** Width and height of bars, alike ones in one line: `finger brace, 4: 5.5 wide, 7 high`. */
+function bars(segments: readonly BraceSegment[] | undefined, where: string): readonly string[] {
+  const alike = new Map<string, { readonly words: string; count: number }>();
+  for (const s of segments ?? []) {
+    const words = `${plainMm(s.widthMm)} wide, ${plainMm(s.heightMm)} high`;
+    const key = `${s.role} ${words}`;
+    const known = alike.get(key) ?? { words, count: 0 };
+    known.count++;
+    alike.set(key, known);
+  }
+  return [...alike].map(([key, { words, count }]) => {
+    const role = key.slice(0, key.length - words.length - 1);
+    return `${where}${role}${count > 1 ? `, ${count}` : ''}: ${words}`;
+  });
+}
+
+const plainMm = (mm: number): string => `${Number(mm.toFixed(2))}`;
+
+function braces(route: Route, facts: BuildFacts, sheet: Sheet): readonly string[] {
+  return [
+    ...readings(route, facts, (id) => VOICING.test(id)),
+    ...bars(figureValue(sheet, braceSegments), ''),
+    ...bars(figureValue(sheet, backSegments), ''),
+  ];
+}
+
+/** What is aimed at while nothing was read. */
+const AIMS = ['setup.relief', 'setup.action.treble', 'setup.action.bass'] as const;
+
+function setUp(route: Route, facts: BuildFacts, sheet: Sheet): readonly string[] {
+  const read = readings(route, facts, (id) => SET_UP_READINGS.has(id));
+  if (read.length > 0) return read;
+  const aims = AIMS.flatMap((id) => {
+    const value = numberOf(sheet, id);
+    const figure = sheet.catalogue.byId.get(id);
+    return value === undefined || !figure
+      ? []
+      : [`Aim, ${inputSpec(id)?.label ?? figure.label}: ${plain(value, figure.unit)}`];
+  });
+  return ['Not set up yet.', ...aims];
+}
+
+function finish(route: Route, facts: BuildFacts, about: PassportAbout): readonly string[] {
+  const read = readings(route, facts, (id) => id === 'P2.3' || id === 'P3.1');
+  return [about.finish ?? 'Not chosen.', ...read];
+}
 
 function repairs(facts: BuildFacts): readonly string[] {
   return [
@@ -114,23 +170,11 @@ export function passportParts(
     asBuilt(sheet, new Set(overridesOf(route, facts).keys())),
     { heading: 'Wood', lines: orNot([...new Set(wood)], 'Not kept.') },
     { heading: 'Moisture at each gluing', lines: orNot(readings(route, facts, isGluing), 'Not read yet.') },
-    {
-      heading: 'Braces',
-      lines: orNot(
-        readings(route, facts, (id) => BRACES.test(id)),
-        'Not read yet.',
-      ),
-    },
-    {
-      heading: 'Set-up',
-      lines: orNot(
-        readings(route, facts, (id) => SET_UP_READINGS.has(id)),
-        'Not set up yet.',
-      ),
-    },
+    { heading: 'Braces, mm', lines: orNot(braces(route, facts, sheet), 'Not drawn.') },
+    { heading: 'Set-up', lines: setUp(route, facts, sheet) },
     { heading: 'Strings', lines: strings },
     { heading: 'Repairs', lines: orNot(repairs(facts), 'None.') },
-    { heading: 'Finish', lines: [about.finish ?? 'Not chosen.'] },
+    { heading: 'Finish', lines: finish(route, facts, about) },
     {
       heading: 'Care',
       lines: [
@@ -161,14 +205,41 @@ function partEntities(part: PassportPart, x: number, y: number): { entities: Ent
   return { entities, heightMm: at - y + 2.4 };
 }
 
-function head(pattern: Pattern, about: PassportAbout): readonly Entity[] {
+/** A word in a frame. */
+function mark(words: string, x: number, y = 0): readonly Entity[] {
+  const widthMm = words.length * 2.3 + 4;
+  return [
+    box('text', { minX: x, maxX: x + widthMm, minY: y + 0.5, maxY: y + 6.5 }, { widthMm: 0.5 }),
+    text('text', { x: x + widthMm / 2, y: y + 3.5 }, words, 2.6, {
+      weight: 700,
+      anchorX: 'middle',
+      anchorY: 'middle',
+    }),
+  ];
+}
+
+function head(pattern: Pattern, about: PassportAbout, isLeft: boolean): readonly Entity[] {
   const number = about.number === undefined ? '' : `Number ${about.number}`;
   const made = about.maker === undefined ? '' : `made by ${about.maker}`;
-  const said = [number, made, about.isDemo ? 'DEMO, nothing here is real' : ''].filter(Boolean).join(', ');
+  const said = [number, made].filter(Boolean).join(', ');
+  const days = [
+    about.begunOn ? `begun ${about.begunOn}` : '',
+    about.handedOverOn ? `handed over ${about.handedOverOn}` : '',
+  ]
+    .filter(Boolean)
+    .join(', ');
   return [
     ...sign({ x: 0, y: 0 }, 11),
     fittedText(`Passport: ${pattern.name}`, { x: 15, y: 6 }, 110, 5.4, { face: 'name', weight: 700 }),
-    fittedText(said === '' ? 'Instrument' : said, { x: 15, y: 11.4 }, 110, 2.6, { weight: 600 }),
+    fittedText(
+      [said === '' ? 'Instrument' : said, days].filter(Boolean).join('; '),
+      { x: 15, y: 11.4 },
+      110,
+      2.6,
+      { weight: 600 },
+    ),
+    ...(about.isDemo ? mark('DEMO', 129) : []),
+    ...(isLeft ? mark('LEFT-HANDED', 129, about.isDemo ? 7 : 0) : []),
     text('text', { x: PASSPORT_WIDTH_MM, y: 6 }, `revision ${about.revision}`, 2.2, { anchorX: 'end' }),
     text('text', { x: PASSPORT_WIDTH_MM, y: 11.4 }, `printed ${about.printedOn}`, 2.2, { anchorX: 'end' }),
     line('text', { x: 0, y: 14.5 }, { x: PASSPORT_WIDTH_MM, y: 14.5 }, { widthMm: 0.7 }),
@@ -202,7 +273,11 @@ function fitted(part: PassportPart, roomMm: number): PassportPart {
 }
 
 /** Most lines of parts that grow with the record, so that every part keeps its place on the page. */
-const MOST_LINES: Readonly<Record<string, number>> = { 'Moisture at each gluing': 10, Repairs: 5, Braces: 5 };
+const MOST_LINES: Readonly<Record<string, number>> = {
+  'Moisture at each gluing': 12,
+  Repairs: 5,
+  'Braces, mm': 14,
+};
 
 const shortened = (part: PassportPart): PassportPart => {
   const most = MOST_LINES[part.heading];
@@ -221,7 +296,10 @@ const shortened = (part: PassportPart): PassportPart => {
 export function passport(route: Route, pattern: Pattern, facts: BuildFacts, about: PassportAbout): Drawing {
   const parts = passportParts(route, pattern, facts, about).map(shortened);
   const rightX = PASSPORT_WIDTH_MM - COLUMN_MM;
-  const entities: Entity[] = [...head(pattern, about), ...map(route, pattern, facts, rightX, TOP_MM)];
+  const entities: Entity[] = [
+    ...head(pattern, about, facts.setUp?.handed === 'left'),
+    ...map(route, pattern, facts, rightX, TOP_MM),
+  ];
   const place = (list: readonly PassportPart[], x: number, fromMm: number) => {
     let y = fromMm;
     for (const part of list) {
@@ -231,7 +309,7 @@ export function passport(route: Route, pattern: Pattern, facts: BuildFacts, abou
     }
   };
   const isLeft = (p: PassportPart) =>
-    ['As built', 'Wood', 'Moisture at each gluing', 'Strings'].includes(p.heading);
+    ['As built', 'Wood', 'Moisture at each gluing', 'Strings', 'Finish'].includes(p.heading);
   place(parts.filter(isLeft), 0, TOP_MM);
   place(
     parts.filter((p) => !isLeft(p)),

@@ -1,9 +1,12 @@
 import { attendanceOf } from '../../course/attendance.ts';
 import type { BuildFacts } from '../../course/build-facts.ts';
+import { sheetOfBuild } from '../../course/build-sheet.ts';
 import { type ClassState, finishOf } from '../../course/class-state.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { ringOf } from '../../course/ring.ts';
 import { shopOfCourse } from '../../course/shop-of-record.ts';
+import { topThicknesses } from '../../course/top-thickness.ts';
+import { numberOf } from '../../graph/sheet.ts';
 import type { Pattern } from '../../pattern/pattern.ts';
 import { certificate } from '../../prints/certificate.ts';
 import { type PassportAbout, passport, passportParts } from '../../prints/passport.ts';
@@ -13,6 +16,7 @@ import type { Caller } from '../doors/caller.ts';
 import { paperAsked, usualPaper } from '../prints/paper-asked.ts';
 import { maySeeEvent } from '../record/permission.ts';
 import { Refusal } from '../refusal.ts';
+import { serverCivil } from '../server-clock.ts';
 
 /** One build with what its papers need. */
 export interface FoundBuild {
@@ -42,6 +46,19 @@ export async function buildForCaller(context: Context, caller: Caller, build: st
   return { build, facts, state: found.state, pattern: found.patternOf(facts) };
 }
 
+const dayOf = (ms: number): string => serverCivil(ms).date;
+
+/** Day of the first step, and of the hand-over. */
+function workDays(facts: BuildFacts): Pick<PassportAbout, 'begunOn' | 'handedOverOn'> {
+  const done = [...facts.operations.values()]
+    .filter((o) => o.before !== true)
+    .flatMap((o) => [...o.parts.values()].flatMap((p) => p.startedMs ?? p.doneMs ?? []));
+  return {
+    ...(done.length === 0 ? {} : { begunOn: dayOf(Math.min(...done)) }),
+    ...(facts.handedOverMs === undefined ? {} : { handedOverOn: dayOf(facts.handedOverMs) }),
+  };
+}
+
 async function aboutOf(context: Context, found: FoundBuild): Promise<PassportAbout> {
   const { state, facts, build } = found;
   const learner = [...state.course.learners.values()].find((l) => l.build === build);
@@ -50,11 +67,12 @@ async function aboutOf(context: Context, found: FoundBuild): Promise<PassportAbo
   return {
     ask: state.course.setUp?.name ?? 'the workshop',
     revision: (facts.pattern ?? '').slice(0, 6),
-    printedOn: new Date(context.nowMs()).toISOString().slice(0, 10),
+    printedOn: dayOf(context.nowMs()),
     isDemo: state.course.setUp?.demo === true,
     ...(learner?.number === undefined ? {} : { number: learner.number }),
     ...(person && !person.isForgotten && person.name !== '' ? { maker: person.name } : {}),
     ...(finish === undefined ? {} : { finish }),
+    ...workDays(facts),
   };
 }
 
@@ -79,6 +97,9 @@ export async function passportPdf(
       course: state.course.setUp?.name ?? 'the course',
       instrument: pattern.name,
       sessions: been.sessions,
+      ...(been.firstMs === undefined || been.lastMs === undefined
+        ? {}
+        : { fromTo: [dayOf(been.firstMs), dayOf(been.lastMs)] as const }),
       hours: Math.round(been.minutes / 6) / 10,
       doneFrac: ringOf(state, build, facts, context.nowMs()).doneFrac,
       printedOn: about.printedOn,
@@ -112,6 +133,20 @@ function instrumentEvent(e: RecordEvent): object {
   return { id: e.id, kind: e.kind, time: new Date(e.time).toISOString(), body };
 }
 
+/** Every number of the build's sheet; what was read, chosen or decided says by whom or by what. */
+function asBuiltNumbers({ state, pattern, facts }: FoundBuild): object {
+  const sheet = sheetOfBuild(state.route, pattern, facts);
+  return Object.fromEntries(
+    sheet.catalogue.ordered.flatMap((f) => {
+      const value = numberOf(sheet, f.id);
+      const by = sheet.given.overrides?.get(f.id)?.by;
+      return value === undefined
+        ? []
+        : [[f.id, { value, unit: f.unit, label: f.label, ...(by === undefined ? {} : { instead_by: by }) }]];
+    }),
+  );
+}
+
 /** The full file of an instrument: what the passport says, without shortening, and the events behind it; no person in it. */
 export async function recordFile(context: Context, caller: Caller, found: FoundBuild): Promise<object> {
   const { maker: _maker, ...about } = await aboutOf(context, found);
@@ -123,6 +158,12 @@ export async function recordFile(context: Context, caller: Caller, found: FoundB
     build: found.build,
     pattern: { name: found.pattern.name, revision: found.facts.pattern ?? '' },
     printed_on: about.printedOn,
+    as_built: asBuiltNumbers(found),
+    thickness_of_top: topThicknesses(found.state.route, found.facts).map((t) => ({
+      spot: t.spot,
+      thickness_mm: t.thicknessMm,
+      verdict: t.state ?? null,
+    })),
     passport: passportParts(found.state.route, found.pattern, found.facts, about),
     events,
   };

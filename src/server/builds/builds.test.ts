@@ -57,6 +57,8 @@ describe('the full file of a build', () => {
     const names = (await server.context.people.all()).map((p) => p.name);
     const answer = await get('/api/builds/b3/record.json');
     const file = answer.json<{
+      as_built: Record<string, { value: number; unit: string; instead_by?: string }>;
+      thickness_of_top: { spot: string; thickness_mm: number; verdict: string }[];
       events: { kind: string }[];
       passport: { heading: string; lines: string[] }[];
     }>();
@@ -68,7 +70,7 @@ describe('the full file of a build', () => {
       'As built',
       'Wood',
       'Moisture at each gluing',
-      'Braces',
+      'Braces, mm',
       'Set-up',
       'Strings',
       'Repairs',
@@ -76,6 +78,14 @@ describe('the full file of a build', () => {
       'Care',
       'Who to ask',
     ]);
+    expect(file.thickness_of_top).toHaveLength(3);
+    expect(file.as_built['top.thickness.final']?.value).toBe(
+      Math.min(
+        ...file.thickness_of_top.filter((t) => t.spot.startsWith('bridge')).map((t) => t.thickness_mm),
+      ),
+    );
+    expect(file.as_built['top.thickness.final']?.instead_by).toContain('measured');
+    expect(file.as_built['scale.length']).toMatchObject({ value: 628, unit: 'mm' });
     expect(file.passport.find((p) => p.heading === 'As built')?.lines.join()).toContain('read or chosen');
   });
 });

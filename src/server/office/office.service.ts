@@ -1,23 +1,14 @@
-import type { CivilOf } from '../../course/course-export.ts';
 import { officeParts, officeTable } from '../../course/office/office-parts.ts';
 import { cellValue, type OfficeInput, type OfficeTable } from '../../course/office/office-table.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { tableToCsv } from '../../output/csv.ts';
 import { officeSheets } from '../../prints/office-sheets.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import type { Context } from '../context.ts';
 import { courseState } from '../courses/course-state.ts';
-import { paperAsked } from '../prints/paper-asked.ts';
+import { paperAsked, usualPaper } from '../prints/paper-asked.ts';
 import { Refusal } from '../refusal.ts';
-
-/** The workshop's own clock: that of the server. */
-export const serverCivil: CivilOf = (ms) => {
-  const at = new Date(ms);
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return {
-    date: `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`,
-    time: `${two(at.getHours())}:${two(at.getMinutes())}`,
-  };
-};
+import { serverCivil } from '../server-clock.ts';
 
 /**
  * What the office of one course is computed from.
@@ -102,7 +93,7 @@ export function officePdf(
     kind: 'pages',
     pages: drawings.map((drawing) => ({ kind: 'fixed', drawing })),
     options: {
-      paper: paperAsked(paper, state.course.setUp?.units === 'in' ? 'letter' : 'a4'),
+      paper: paperAsked(paper, usualPaper(shopOfCourse(state))),
       documentTitle: `${about.course}: ${asked === 'all' ? 'office' : (parts[0]?.name ?? asked)}`,
       createdOn: today,
     },

@@ -46,11 +46,18 @@ export function ChangedList({ changed }: { readonly changed: readonly ChangedNum
       : typeof value === 'number'
         ? spokenText(value, unit as FigureUnit, largeUnit)
         : value;
+  /** A difference smaller than the usual decimals gets two more. */
+  const pair = (c: ChangedNumber): readonly [string, string] => {
+    const said = [words(c.from, c.unit), words(c.to, c.unit)] as const;
+    return said[0] === said[1] && typeof c.from === 'number' && typeof c.to === 'number'
+      ? [`${c.from.toFixed(3)} ${c.unit}`, `${c.to.toFixed(3)} ${c.unit}`]
+      : said;
+  };
   const row = (c: ChangedNumber) => (
     <li key={c.id}>
       <span>{c.label}</span>
       <span className="n">
-        <span className="gh">{words(c.from, c.unit)}</span> to <strong>{words(c.to, c.unit)}</strong>
+        <span className="gh">{pair(c)[0]}</span> to <strong>{pair(c)[1]}</strong>
       </span>
     </li>
   );
