@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { InputError } from '../quantity/input-error.ts';
 import { capital } from '../quantity/words.ts';
 import { addEngineVerbs } from './engine-verbs.ts';
+import { addOfficeVerbs } from './office-verbs.ts';
 import { addPatternVerbs } from './pattern-verbs.ts';
 import { addStoreVerbs } from './store-verbs.ts';
 import type { Finish, Outcome } from './verb-parts.ts';
@@ -17,6 +18,7 @@ function buildProgram(finish: Finish): Command {
   addPatternVerbs(program, finish);
   addEngineVerbs(program, finish);
   addStoreVerbs(program, finish);
+  addOfficeVerbs(program, finish);
   return program;
 }
 

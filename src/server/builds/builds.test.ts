@@ -1,14 +1,14 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { TEST_NOW_MS, type TestServer, testServer } from '../../../test/support/server.ts';
 import { DEMO_COURSE, seedDemo } from '../demo/demo.service.ts';
 import { hashToken } from '../doors/caller.ts';
 
 let server: TestServer;
-beforeEach(async () => {
+beforeAll(async () => {
   server = await testServer();
   await seedDemo(server.context);
 });
-afterEach(() => server.close());
+afterAll(() => server.close());
 
 const teacher = { host: 'localhost:4180' };
 const get = (url: string, headers: Record<string, string> = teacher) => server.app.inject({ url, headers });

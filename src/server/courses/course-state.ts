@@ -85,6 +85,7 @@ export async function courseState(
     others: othersInShop(inShop, id),
   });
   const known = await allPatterns(context);
+  const read = new Map<string, Pattern>();
   const patternOf = (facts: BuildFacts): Pattern => {
     const revision = facts.pattern ?? facts.setUp?.pattern ?? '';
     const text =
@@ -93,7 +94,11 @@ export async function courseState(
       facts.revisions.get(revision)?.text ??
       known.find((p) => p.hash === revision)?.text ??
       known.find((p) => p.text.includes(`instrument: ${facts.setUp?.instrument ?? 'steel'}`))?.text;
-    return readPattern(text ?? '');
+    const before = read.get(text ?? '');
+    if (before) return before;
+    const pattern = readPattern(text ?? '');
+    read.set(text ?? '', pattern);
+    return pattern;
   };
   return { state, patternOf };
 }

@@ -1,4 +1,4 @@
-import { officeParts, officeTable } from '../../course/office/office-parts.ts';
+import { officeParts, officeTable, officeTables } from '../../course/office/office-parts.ts';
 import { cellValue, type OfficeInput, type OfficeTable } from '../../course/office/office-table.ts';
 import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { tableToCsv } from '../../output/csv.ts';
@@ -26,10 +26,6 @@ export async function officeInput(context: Context, course: string): Promise<Off
   return { ...found, nowMs: context.nowMs(), civil: serverCivil };
 }
 
-/** Ids of all tables of the office of a course. */
-export const officeTableIds = (input: OfficeInput): readonly string[] =>
-  officeParts.flatMap((p) => [...p.tables, ...(p.fileOnly ?? [])].map((make) => make(input).id));
-
 /**
  * A table of the office that was asked for by its id.
  *
@@ -40,7 +36,7 @@ export function tableAsked(input: OfficeInput, id: string): OfficeTable {
   if (table) return table;
   throw new InputError(
     'office-table',
-    `The office has no table "${id.slice(0, 40)}"; it has ${officeTableIds(input).join(', ')}.`,
+    `The office has no table "${id.slice(0, 40)}"; it has ${officeTables.map((t) => t.id).join(', ')}.`,
     'table',
   );
 }
@@ -88,7 +84,7 @@ export function officePdf(
     printedOn: today,
     isDemo: state.course.setUp?.demo === true,
   };
-  const drawings = parts.flatMap((p) => p.tables.flatMap((make) => officeSheets(make(input), about)));
+  const drawings = parts.flatMap((p) => p.tables.flatMap((t) => officeSheets(t.make(input), about)));
   return context.pdf.make({
     kind: 'pages',
     pages: drawings.map((drawing) => ({ kind: 'fixed', drawing })),

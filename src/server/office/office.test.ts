@@ -1,13 +1,13 @@
 import { spawnSync } from 'node:child_process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { TEST_NOW_MS, type TestServer, testEvent, testServer } from '../../../test/support/server.ts';
-import { officeParts } from '../../course/office/office-parts.ts';
+import { officeTables } from '../../course/office/office-parts.ts';
 import { bounds } from '../../drawing/bounds.ts';
 import { officeSheets } from '../../prints/office-sheets.ts';
 import { courseState } from '../courses/course-state.ts';
 import { DEMO_COURSE, seedDemo } from '../demo/demo.service.ts';
 import { hashToken } from '../doors/caller.ts';
-import { officeInput, officeTableIds } from './office.service.ts';
+import { officeInput } from './office.service.ts';
 
 let server: TestServer;
 beforeAll(async () => {
@@ -24,8 +24,7 @@ const newFeed = (time_zone: string) =>
 
 describe('tables of the office as files', () => {
   it('come as CSV with a line a row, and their name says that the class is invented', async () => {
-    const input = await officeInput(server.context, DEMO_COURSE);
-    for (const id of officeTableIds(input)) {
+    for (const { id } of officeTables) {
       const answer = await get(`${COURSE}/office.csv?table=${id}`);
       expect(answer.statusCode, id).toBe(200);
       expect(answer.headers['content-type']).toContain('text/csv');
@@ -40,8 +39,7 @@ describe('tables of the office as files', () => {
   it('hold no health note', async () => {
     const put = { method: 'PUT', url: '/api/people/p1/health-note', headers: teacher } as const;
     await server.app.inject({ ...put, payload: { text: 'nobody-else-reads-this' } });
-    const input = await officeInput(server.context, DEMO_COURSE);
-    for (const id of officeTableIds(input))
+    for (const { id } of officeTables)
       expect((await get(`${COURSE}/office.csv?table=${id}`)).body, id).not.toContain('nobody-else-reads');
   });
 
@@ -64,20 +62,20 @@ describe('the office on paper', () => {
   it('stays inside every page and carries the demo mark on each', async () => {
     const input = await officeInput(server.context, DEMO_COURSE);
     const about = { course: 'Evening class', until: 'up to today', printedOn: '2026-11-02', isDemo: true };
-    for (const part of officeParts)
-      for (const make of [...part.tables, ...(part.fileOnly ?? [])]) {
-        const table = make(input);
-        const pages = officeSheets(table, about);
-        expect(pages.length, table.id).toBeGreaterThan(0);
-        const words = pages.map((p) => p.entities.flatMap((e) => (e.kind === 'text' ? [e.text] : [])));
-        for (const [i, page] of pages.entries()) {
-          const reach = bounds(page.entities);
-          expect(reach?.maxX, table.id).toBeLessThanOrEqual(page.frame.maxX + 0.5);
-          expect(reach?.maxY, table.id).toBeLessThanOrEqual(page.frame.maxY + 0.5);
-          expect(reach?.minX, table.id).toBeGreaterThanOrEqual(-0.5);
-          expect(words[i], table.id).toContain('DEMO');
-        }
+    for (const { id, make } of officeTables) {
+      const table = make(input);
+      expect(table.id).toBe(id);
+      const pages = officeSheets(table, about);
+      expect(pages.length, table.id).toBeGreaterThan(0);
+      const words = pages.map((p) => p.entities.flatMap((e) => (e.kind === 'text' ? [e.text] : [])));
+      for (const [i, page] of pages.entries()) {
+        const reach = bounds(page.entities);
+        expect(reach?.maxX, table.id).toBeLessThanOrEqual(page.frame.maxX + 0.5);
+        expect(reach?.maxY, table.id).toBeLessThanOrEqual(page.frame.maxY + 0.5);
+        expect(reach?.minX, table.id).toBeGreaterThanOrEqual(-0.5);
+        expect(words[i], table.id).toContain('DEMO');
       }
+    }
   });
 
   it('comes as PDF that can be read', async () => {

@@ -2,7 +2,7 @@ import { type ReactNode, useMemo } from 'react';
 import { Link } from 'wouter';
 import type { ClassState } from '../../course/class-state.ts';
 import { type OfficePart, officeParts } from '../../course/office/office-parts.ts';
-import type { OfficeInput, OfficeTable } from '../../course/office/office-table.ts';
+import type { OfficeInput } from '../../course/office/office-table.ts';
 import { patternOfBuild } from '../class/build-context.ts';
 import { localMinute } from '../class/clock-words.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
@@ -84,9 +84,8 @@ function PartView(props: {
   readonly part: OfficePart;
 }) {
   const { course, input, part } = props;
-  const tables = useMemo(() => part.tables.map((make) => make(input)), [part, input]);
-  const files = useMemo(() => (part.fileOnly ?? []).map((make) => make(input)), [part, input]);
-  const csv = (t: OfficeTable) => `/api/courses/${course.courseId}/office.csv?table=${t.id}`;
+  const tables = useMemo(() => part.tables.map((t) => t.make(input)), [part, input]);
+  const csv = (t: { readonly id: string }) => `/api/courses/${course.courseId}/office.csv?table=${t.id}`;
   const forms: Readonly<Record<string, ReactNode>> = {
     incidents: <IncidentForms state={input.state} isDemo={course.isDemo} />,
     materials: <PriceForms input={input} isDemo={course.isDemo} />,
@@ -112,9 +111,9 @@ function PartView(props: {
               </a>
             )}
             {i === 0 &&
-              files.map((f) => (
+              (part.fileOnly ?? []).map((f) => (
                 <a key={f.id} className="btn" href={csv(f)} download>
-                  {f.title} as CSV
+                  Line by line as CSV
                 </a>
               ))}
             {table.id === 'consent' && (
