@@ -6,7 +6,7 @@ import { classFaults } from './check.ts';
 import { compileClass } from './compile.ts';
 import { inLots } from './in-lots.ts';
 import { planClass } from './plan.ts';
-import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import { type Activity, beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
 import { smallClass, step, twoLearners, weekly } from './small-class.fixture.ts';
 
 const plan = (problem: ClassProblem, iterations = 150): ReturnType<typeof planClass> =>
@@ -258,6 +258,69 @@ describe('plans of small classes', () => {
     const together = plan(both, 100);
     expect(classFaults(together.problem, together.entries)).toEqual([]);
     expect(together.measures.makespanMin).toBeLessThanOrEqual(second.measures.makespanMin);
+  });
+
+  it('of two drawn courses together are never worse than one after the other (seed 23)', () => {
+    fc.assert(
+      fc.property(fc.infiniteStream(fc.integer({ min: 0, max: 999 })), (draw) => {
+        const next = (below: number): number => draw.next().value! % below;
+        const of = (courseId: string, who: string): Activity[] =>
+          [0, 1, 2, 3].map((i) => ({
+            ...step(`${who}/s${i}`, who, 10 + next(30), {
+              at: ['saw', 'frame', 'sander'][next(3)]!,
+              ...(next(3) === 0 ? { teacherMin: 5 } : {}),
+              rests: next(3) === 0 ? [{ resourceId: 'frame', restMin: next(1500) }] : [],
+              after: i === 0 ? [] : [{ activityId: `${who}/s${next(i)}`, lagMin: next(300) }],
+            }),
+            courseId,
+          }));
+        const both: ClassProblem = {
+          ...smallClass(
+            [],
+            [...of('evening', 'Ada'), ...of('evening', 'Ben'), ...of('noon', 'Zoe'), ...of('noon', 'Yan')],
+          ),
+          courses: [
+            { id: 'evening', name: 'Morning' },
+            { id: 'noon', name: 'Afternoon' },
+          ],
+          learners: ['Ada', 'Ben', 'Zoe', 'Yan'].map((id, i) => ({
+            id,
+            courseId: i < 2 ? 'evening' : 'noon',
+          })),
+          windows: Array.from({ length: 16 }, (_, w) => [
+            {
+              id: `m${w}`,
+              courseId: 'evening',
+              kind: 'session' as const,
+              beginMin: w * 1440 + 540,
+              endMin: w * 1440 + 600,
+            },
+            {
+              id: `a${w}`,
+              courseId: 'noon',
+              kind: 'session' as const,
+              beginMin: w * 1440 + 570,
+              endMin: w * 1440 + 630,
+            },
+          ]).flat(),
+        };
+        const oneAfterTheOther = (first: string): number => {
+          const alone = {
+            ...both,
+            windows: both.windows.filter((w) => w.courseId === first),
+            courses: both.courses.filter((c) => c.id === first),
+            learners: both.learners.filter((l) => l.courseId === first),
+            activities: both.activities.filter((a) => a.courseId === first),
+          };
+          const fixed = plan(alone, 40).entries;
+          return plan({ ...both, state: { nowMin: 0, fixed } }, 40).measures.makespanMin;
+        };
+        const together = plan(both, 320).measures.makespanMin;
+        expect(together).toBeLessThanOrEqual(oneAfterTheOther('evening'));
+        expect(together).toBeLessThanOrEqual(oneAfterTheOther('noon'));
+      }),
+      { seed: 23, numRuns: 40 },
+    );
   });
 
   it('take another learner as the second pair of hands, never the same', () => {

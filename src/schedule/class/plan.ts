@@ -66,26 +66,122 @@ export interface PlannedClass {
  */
 export function planClass(problem: ClassProblem, search: ClassSearch): PlannedClass {
   validateClass(problem);
-  const first = firstPlan(problem, search);
-  const { compiled, decoder, list } = first;
+  const { compiled, placement, measures, entries, iterations, isCancelled } = searchPlan(problem, search);
+  return {
+    problem: compiled.problem,
+    entries,
+    measures,
+    bound: classBound(compiled),
+    sessionsByCourse: sessionsByCourse(problem, compiled.problem, entries),
+    waitedFor: waitedFor(compiled, placement),
+    iterations,
+    isCancelled,
+  };
+}
+
+/** A plan without what is said about it. */
+interface Searched {
+  readonly compiled: CompiledClass;
+  readonly placement: Placement;
+  readonly measures: Measures;
+  readonly entries: readonly PlanEntry[];
+  readonly iterations: number;
+  readonly isCancelled: boolean;
+}
+
+function searchPlan(problem: ClassProblem, search: ClassSearch): Searched {
+  const { compiled, decoder, list } = firstPlan(problem, search);
   const measurer = makeMeasurer(
     compiled,
     search.objectives ?? usualObjectives,
     problem.courses.map((c) => search.dueMin?.[c.id]),
   );
+  search.onProgress?.({ makespanMin: measurer.measures(decoder.placement).makespanMin, iterations: 1 });
+  const inTurn = courseAfterCourse(compiled, search);
+  const starts = inTurn.map((plan) => {
+    const order = new Int32Array(list.length);
+    listByKeys(compiled, keysOfPlan(compiled, plan.entries), order);
+    return order;
+  });
   const random = makeRandom(search.seed ?? 1);
-  const outcome = improve({ compiled, decoder, measurer, random, search, list });
+  const outcome = improve({ compiled, decoder, measurer, random, search, list, starts });
   const placement = decoder.decode(outcome.list);
-  const entries = decoder.entries();
-  return {
-    problem: compiled.problem,
-    entries,
+  const together: Searched = {
+    compiled,
+    placement,
     measures: measurer.measures(placement),
-    bound: classBound(compiled),
-    sessionsByCourse: sessionsByCourse(problem, compiled.problem, entries),
-    waitedFor: waitedFor(compiled, placement),
+    entries: decoder.entries(),
     iterations: outcome.iterations,
     isCancelled: outcome.isCancelled,
+  };
+  // laid out anew a plan may come out differently: the one that was made stands when it is the better
+  return inTurn
+    .map((plan) => ({ ...together, ...plan, measures: measurer.measures(plan.placement) }))
+    .reduce((best, plan) => (isBetter(plan.measures, best.measures) ? plan : best), together);
+}
+
+function isBetter(one: Measures, other: Measures): boolean {
+  return (
+    one.lateMin < other.lateMin || (one.lateMin === other.lateMin && one.makespanMin < other.makespanMin)
+  );
+}
+
+/** Share of the budget that goes into planning one course after the other. */
+const inTurnFrac = 0.5;
+/** Plans below which it is not worth while. */
+const leastInTurn = 4;
+
+/**
+ * Plans of several courses made one after the other: each course first and alone, then the others around what it has. They
+ * are where planning together begins, so that it is never worse.
+ */
+function courseAfterCourse(
+  compiled: CompiledClass,
+  search: ClassSearch,
+): Pick<Searched, 'placement' | 'entries'>[] {
+  const { problem } = compiled;
+  const shareFrac = inTurnFrac / (2 * problem.courses.length);
+  const iterations = Math.floor((search.iterations ?? Number.MAX_SAFE_INTEGER) * shareFrac);
+  const hasBudget = search.iterations !== undefined || search.seconds !== undefined;
+  if (problem.courses.length < 2 || search.from !== undefined || !hasBudget || iterations < leastInTurn)
+    return [];
+  const part = (): ClassSearch => {
+    const { onProgress: _, ...rest } = search;
+    const begunS = search.elapsedS?.() ?? 0;
+    return {
+      ...rest,
+      ...(search.iterations === undefined ? {} : { iterations }),
+      ...(search.seconds === undefined ? {} : { seconds: search.seconds * shareFrac }),
+      ...(search.elapsedS === undefined ? {} : { elapsedS: () => search.elapsedS!() - begunS }),
+    };
+  };
+  return problem.courses.flatMap(({ id }) => {
+    const alone = onlyCourse(problem, id);
+    if (alone.activities.length === 0 || alone.activities.length === problem.activities.length) return [];
+    const given = problem.state?.fixed ?? [];
+    const known = new Set(given.map((e) => e.activityId));
+    const own = searchPlan(alone, part()).entries.filter((e) => !known.has(e.activityId));
+    const nowMin = problem.state?.nowMin ?? Math.min(...problem.windows.map((w) => w.beginMin));
+    const around = { ...problem, state: { nowMin, fixed: [...given, ...own] } };
+    const { placement, entries, compiled: planned } = searchPlan(around, part());
+    // one that needs more sessions than together is no better
+    return planned.grid.slotCount === compiled.grid.slotCount ? [{ placement, entries }] : [];
+  });
+}
+
+/** The course as if it were the only one; what stands of the others stays where it is. */
+function onlyCourse(problem: ClassProblem, courseId: string): ClassProblem {
+  const fixed = new Set((problem.state?.fixed ?? []).map((e) => e.activityId));
+  const activities = problem.activities.filter((a) => a.courseId === courseId || fixed.has(a.id));
+  const kept = new Set(activities.map((a) => a.id));
+  const courses = new Set(activities.map((a) => a.courseId));
+  return {
+    ...problem,
+    courses: problem.courses.filter((c) => courses.has(c.id)),
+    learners: problem.learners.filter((l) => courses.has(l.courseId)),
+    windows: problem.windows.filter((w) => w.courseId === undefined || courses.has(w.courseId)),
+    activities: activities.map((a) => ({ ...a, after: a.after.filter((l) => kept.has(l.activityId)) })),
+    spans: (problem.spans ?? []).filter((s) => kept.has(s.fromActivityId) && kept.has(s.untilActivityId)),
   };
 }
 
@@ -161,6 +257,8 @@ interface Improvement {
   readonly random: Random;
   readonly search: ClassSearch;
   readonly list: Int32Array;
+  /** Orders to try before any other. */
+  readonly starts: readonly Int32Array[];
 }
 
 /** Often at first, now and then later. */
@@ -174,7 +272,7 @@ function limitOf(search: ClassSearch): number {
 }
 
 /** Shakes the order of the plan at hand, keeps what is better and now and then what is hardly worse. */
-function improve({ compiled, decoder, measurer, random, search, list }: Improvement): {
+function improve({ compiled, decoder, measurer, random, search, list, starts }: Improvement): {
   list: Int32Array;
   iterations: number;
   isCancelled: boolean;
@@ -189,9 +287,8 @@ function improve({ compiled, decoder, measurer, random, search, list }: Improvem
   let currentCost = bestCost;
   let currentStarts = decoder.placement.start.slice();
   const shake = makeShaker(compiled, random);
-  search.onProgress?.({ makespanMin: measurer.measures(decoder.placement).makespanMin, iterations: 1 });
   let pushBack: ReturnType<typeof makePushBack> | undefined;
-  const openings = search.from === undefined ? openingLists(compiled) : [];
+  const openings = search.from === undefined ? [...starts, ...openingLists(compiled)] : [];
   const trial = new Int32Array(list.length);
   const limit = limitOf(search);
   const usedFrac = (done: number): number =>
