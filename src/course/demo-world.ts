@@ -120,7 +120,6 @@ export class DemoWorld {
     const atMs = this.firstMs - 21 * DAY_MS;
     const { pattern, shop } = this.wish;
     if (shop) this.sayShop('revision-made', { what: 'shop', ...shop }, atMs);
-    this.sayShop('key-rule-set', { lapsesAfterMonths: 12, lapsesAfterGapWeeks: 20 }, atMs);
     this.sayShop('key-given', { person: 'p9', key: 'bandsaw', atMs: this.wish.nowMs - 355 * DAY_MS }, atMs);
     this.sayShop('station-proved', sanderProof, atMs);
     this.sayCourse(

@@ -179,7 +179,12 @@ export const eventKinds = {
   'key-lapsed': { streams: ['shop'], body: object({ person: id, key: id, reason: text }) },
   'key-rule-set': {
     streams: ['shop'],
-    body: object({ lapsesAfterMonths: number(1, 120), lapsesAfterGapWeeks: number(1, 520) }),
+    body: object({
+      lapsesAfterMonths: number(1, 120),
+      lapsesAfterGapWeeks: number(1, 520),
+      /** What the gap is: away from the workshop, or without that machine; away when left out. */
+      gap: maybe(oneOf('away', 'unused')),
+    }),
   },
   'age-rule-set': {
     streams: ['shop'],

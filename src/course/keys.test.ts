@@ -36,26 +36,51 @@ describe('keyState', () => {
     expect(held(s, Date.UTC(2029, 1, 28))).toBe('lapsed');
   });
 
-  it('lapses after six weeks of term without use, holidays not counted', () => {
+  it('lapses after six weeks of term away from the workshop, holidays not counted', () => {
     const longAgo = startMs - 100 * dayMs;
     expect(held(state(given(longAgo)))).toBe('held');
     expect(held(state(given(longAgo), ...weeks(5)))).toBe('held');
     expect(held(state(given(longAgo), ...weeks(6)))).toBe('lapsed');
   });
 
+  it('ends the gap of somebody who was here or at work, unless the shop counts weeks without that machine', () => {
+    const base = [given(startMs - 100 * dayMs), ...weeks(8)];
+    const here: Told = ['course:c', 'present', { session: 'w1', person: 'p1' }];
+    const worked: Told = ['build:b1', 'step-done', { op: 'T1', atMs: startMs - 10 * dayMs }];
+    const unused: Told = [
+      'shop:main',
+      'key-rule-set',
+      { lapsesAfterMonths: 12, lapsesAfterGapWeeks: 6, gap: 'unused' },
+    ];
+    expect(keyState(state(...base), 'p1', 'bandsaw', startMs)).toEqual({
+      state: 'lapsed',
+      reason: 'away from the workshop for 8 weeks of term',
+    });
+    expect(held(state(...base, here))).toBe('held');
+    expect(held(state(...base, worked))).toBe('held');
+    expect(held(state(...base, here, worked, unused))).toBe('lapsed');
+    const away: Told = ['course:c', 'absent', { session: 'w1', person: 'p1' }];
+    expect(held(state(...base, away))).toBe('lapsed');
+  });
+
   it('counts work at a station of that key as use', () => {
+    const unused: Told = [
+      'shop:main',
+      'key-rule-set',
+      { lapsesAfterMonths: 12, lapsesAfterGapWeeks: 6, gap: 'unused' },
+    ];
     const used: Told = [
       'build:b1',
       'step-done',
       { op: 'T13', station: 'bandsaw', atMs: startMs - 10 * dayMs },
     ];
-    expect(held(state(given(startMs - 100 * dayMs), ...weeks(6), used))).toBe('held');
+    expect(held(state(given(startMs - 100 * dayMs), ...weeks(6), used, unused))).toBe('held');
     const byHand: Told = [
       'build:b1',
       'step-done',
       { op: 'T13', station: 'bench', atMs: startMs - 10 * dayMs },
     ];
-    expect(held(state(given(startMs - 100 * dayMs), ...weeks(6), byHand))).toBe('lapsed');
+    expect(held(state(given(startMs - 100 * dayMs), ...weeks(6), byHand, unused))).toBe('lapsed');
   });
 
   it('goes by the rule of the shop where it has one', () => {

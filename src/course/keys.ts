@@ -8,13 +8,14 @@ const weekMs = 7 * DAY_MS;
 
 /** Whether a person has a key, until when, or why not. */
 export type KeyState =
-  | { readonly state: 'held'; readonly untilMs: number; readonly weeksUnused: number }
+  | { readonly state: 'held'; readonly untilMs: number; readonly gapWeeks: number }
   | { readonly state: 'lapsed'; readonly reason: string }
   | { readonly state: 'not given' };
 
 /**
- * Whether a person has the key at a moment: given, not taken, no incident, not older than the months of the shop, not
- * unused for the term weeks of the shop.
+ * Whether a person has the key at a moment: given, not taken, no incident, not older than the months of the shop, no gap
+ * of as many term weeks as the shop says. A gap is time away from the workshop, or, where the shop wants it so, time
+ * without that machine; weeks without a session do not count.
  *
  * @param state   the class
  * @param person  who
@@ -26,15 +27,34 @@ export function keyState(state: ClassState, person: string, key: string, nowMs: 
   const fact = state.shop.keys.get(`${person}/${key}`);
   if (!fact || fact.givenMs > nowMs) return { state: 'not given' };
   if (fact.ended !== undefined) return { state: 'lapsed', reason: fact.ended };
-  const rule = state.shop.keyRule ?? state.route.keyRule;
+  const rule = keyRuleOf(state);
   const untilMs = addMonths(fact.givenMs, rule.lapsesAfterMonths);
   if (nowMs >= untilMs)
     return { state: 'lapsed', reason: `given more than ${rule.lapsesAfterMonths} months ago` };
-  const weeksUnused = termWeeks(state, person, lastUseMs(state, fact), nowMs);
-  if (weeksUnused >= rule.lapsesAfterGapWeeks)
-    return { state: 'lapsed', reason: `not used for ${weeksUnused} weeks of term` };
-  return { state: 'held', untilMs, weeksUnused };
+  const gapWeeks = termWeeks(state, person, lastSeenMs(state, fact, rule.gap, nowMs), nowMs);
+  if (gapWeeks >= rule.lapsesAfterGapWeeks)
+    return { state: 'lapsed', reason: `${gapWords[rule.gap]} for ${gapWeeks} weeks of term` };
+  return { state: 'held', untilMs, gapWeeks };
 }
+
+/** When keys lapse in this shop. */
+export interface KeyRule {
+  readonly lapsesAfterMonths: number;
+  readonly lapsesAfterGapWeeks: number;
+  readonly gap: 'away' | 'unused';
+}
+
+/** The rule of the shop, else the one of the route. @source common practice, no published source */
+export function keyRuleOf(state: ClassState): KeyRule {
+  const { lapsesAfterMonths, lapsesAfterGapWeeks } = state.shop.keyRule ?? state.route.keyRule;
+  return { lapsesAfterMonths, lapsesAfterGapWeeks, gap: state.shop.keyRule?.gap ?? 'away' };
+}
+
+/** What a gap is called. */
+export const gapWords: Readonly<Record<KeyRule['gap'], string>> = {
+  away: 'away from the workshop',
+  unused: 'not used',
+};
 
 /** The same day so many months later; the last day of a shorter month. */
 function addMonths(ms: number, months: number): number {
@@ -51,21 +71,26 @@ function coursesOf(state: ClassState): readonly CourseInShop[] {
   return [state, ...state.others];
 }
 
-/** The last time the person worked at a station of that key, or was given it. */
-function lastUseMs(state: ClassState, fact: KeyFact): number {
+/** The last time that ends a gap: here or at work in any course, or at work at a station of that key, or given it. */
+function lastSeenMs(state: ClassState, fact: KeyFact, gap: KeyRule['gap'], nowMs: number): number {
   const stations = new Set(state.route.stations.filter((s) => s.key === fact.key).map((s) => s.id));
   let lastMs = fact.givenMs;
-  for (const c of coursesOf(state))
+  for (const c of coursesOf(state)) {
+    if (gap === 'away')
+      for (const s of c.course.sessions.values())
+        if (s.startMs <= nowMs && s.here.get(fact.person) === true) lastMs = Math.max(lastMs, s.startMs);
     for (const l of c.course.learners.values()) {
       const build = l.person === fact.person ? c.builds.get(l.build) : undefined;
       if (!build) continue;
       const plan = planOf(state, build);
       for (const [op, o] of build.operations)
         for (const [partId, part] of o.parts) {
-          const at = stationOfWork(plan, op, partId, part);
-          if (at !== undefined && stations.has(at)) lastMs = Math.max(lastMs, part.doneMs ?? 0);
+          const at = gap === 'away' ? undefined : stationOfWork(plan, op, partId, part);
+          if (gap === 'away' || (at !== undefined && stations.has(at)))
+            lastMs = Math.max(lastMs, part.doneMs ?? 0);
         }
     }
+  }
   return lastMs;
 }
 
@@ -165,7 +190,7 @@ export function keyNotices(state: ClassState, nowMs: number, soonDays = 21): rea
   const people = new Set(
     [...state.course.learners.values()].filter((l) => l.removed === undefined).map((l) => l.person),
   );
-  const rule = state.shop.keyRule ?? state.route.keyRule;
+  const rule = keyRuleOf(state);
   return [...state.shop.keys.values()]
     .filter((k) => people.has(k.person))
     .flatMap((k) => {
@@ -175,8 +200,8 @@ export function keyNotices(state: ClassState, nowMs: number, soonDays = 21): rea
           ? `has lapsed: ${s.reason}`
           : s.state === 'held' && s.untilMs - nowMs < soonDays * DAY_MS
             ? `lapses in ${Math.max(1, Math.ceil((s.untilMs - nowMs) / DAY_MS))} days`
-            : s.state === 'held' && s.weeksUnused >= rule.lapsesAfterGapWeeks - 1
-              ? `lapses next week: not used for ${s.weeksUnused} weeks of term`
+            : s.state === 'held' && s.gapWeeks > 0 && s.gapWeeks >= rule.lapsesAfterGapWeeks - 1
+              ? `lapses next week: ${gapWords[rule.gap]} for ${s.gapWeeks} weeks of term`
               : undefined;
       return text === undefined
         ? []

@@ -1,5 +1,5 @@
 import { isFreeKey } from '../../route/route-check.ts';
-import { keyState } from '../keys.ts';
+import { gapWords, keyRuleOf, keyState } from '../keys.ts';
 import {
   numbers,
   type OfficeCell,
@@ -15,14 +15,14 @@ import {
  * @source common practice, no published source
  */
 export function keysTable({ state, nowMs, civil }: OfficeInput): OfficeTable {
-  const rule = state.shop.keyRule ?? state.route.keyRule;
+  const rule = keyRuleOf(state);
   const learners = [...state.course.learners.values()]
     .filter((l) => l.removed === undefined)
     .sort((a, b) => (a.number ?? 0) - (b.number ?? 0));
   const people = [...learners.map((l) => l.person), ...state.course.helpers];
   const whySoon = (weeks: number): string | undefined =>
-    weeks >= rule.lapsesAfterGapWeeks - 2
-      ? `lapses after ${rule.lapsesAfterGapWeeks} weeks unused`
+    weeks > 0 && weeks >= rule.lapsesAfterGapWeeks - 2
+      ? `lapses after ${rule.lapsesAfterGapWeeks} weeks of term ${gapWords[rule.gap]}`
       : undefined;
   const rows = state.route.keys
     .filter((k) => !isFreeKey(k.id))
@@ -39,8 +39,8 @@ export function keysTable({ state, nowMs, civil }: OfficeInput): OfficeTable {
             civil(fact.givenMs).date,
             personName(state, fact.by),
             now.state === 'held' ? civil(now.untilMs).date : undefined,
-            now.state === 'held' ? now.weeksUnused : undefined,
-            now.state === 'held' ? whySoon(now.weeksUnused) : now.reason,
+            now.state === 'held' ? now.gapWeeks : undefined,
+            now.state === 'held' ? whySoon(now.gapWeeks) : now.reason,
           ],
         ];
       }),
@@ -48,7 +48,7 @@ export function keysTable({ state, nowMs, civil }: OfficeInput): OfficeTable {
   return {
     id: 'keys',
     title: 'Keys',
-    says: `A key is given after a watched cut. It lapses ${rule.lapsesAfterMonths} months after it was given, after ${rule.lapsesAfterGapWeeks} weeks of term without use, and after an incident that names it. The shop’s own rules and local codes come first.`,
+    says: `A key is given after a watched cut. It lapses ${rule.lapsesAfterMonths} months after it was given, after ${rule.lapsesAfterGapWeeks} weeks of term ${gapWords[rule.gap]}, and after an incident that names it. The shop’s own rules and local codes come first.`,
     columns: [
       words('key', 'Key', 2.4),
       words('name', 'Who', 1.2),
@@ -56,7 +56,7 @@ export function keysTable({ state, nowMs, civil }: OfficeInput): OfficeTable {
       words('given_on', 'Since', 1.1),
       words('given_by', 'Given by', 1.2),
       words('lapses_on', 'Lapses by age', 1.2),
-      numbers('weeks_unused', 'Weeks unused', 0, 1),
+      numbers('gap_weeks', rule.gap === 'away' ? 'Weeks away' : 'Weeks unused', 0, 1),
       words('why', 'Why', 2.6),
     ],
     rows,

@@ -13,6 +13,7 @@ import { useGuardedAt } from '../record/guard.ts';
 import { enter, reloadPeople } from '../record/record.ts';
 import { askServer } from '../record/record-server.ts';
 import { AgeTable } from './age-table.tsx';
+import { KeyRule } from './key-rule.tsx';
 import { BANDS, isKeyed } from './people-words.ts';
 import './people.css';
 
@@ -68,6 +69,7 @@ function People({ course, state }: { readonly course: CourseNow; readonly state:
           health={contacts.health_notes[p.id] ?? ''}
         />
       ))}
+      <KeyRule state={state} isDemo={course.isDemo} />
       <AgeTable state={state} isDemo={course.isDemo} />
     </main>
   );

@@ -33,7 +33,7 @@ export function buildsPage(page: Page) {
     choice: (id: string) => wordsOf(page.locator(`[data-choice="${id}"]`)),
     section: (heading: string) => wordsOf(page.locator('section', { hasText: heading }).first()),
     history: () => wordsOf(page.locator('.history')),
-    says: (words: string) => page.getByText(words).first().waitFor(),
+    says: (words: string | RegExp) => page.getByText(words).first().waitFor(),
     /** Hands a file to the field as the phone's camera would. */
     async addPhoto(bytes: Buffer) {
       await page
