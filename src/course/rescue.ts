@@ -1,3 +1,4 @@
+import type { TopInput } from '../mechanics/top-problem.ts';
 import { formatInches } from '../quantity/print-length.ts';
 
 /** What to do now, in the words of the shop. */
@@ -21,7 +22,12 @@ export interface Rescue {
   readonly decision: Decision;
   readonly sentence: string;
   readonly numbers: readonly RescueNumber[];
+  /** A thin top that the plate engine can look at, when it is asked to. */
+  readonly thinTop?: { readonly drawn: TopInput; readonly measuredMm: number };
 }
+
+/** Blanks of bars are planed this much higher than drawn, mm. */
+export const blankSpareMm = 1;
 
 /** A number as it is read in the shop: two decimals, no needless zeros. */
 export function shown(value: number, places = 2): string {

@@ -1,4 +1,5 @@
 import { braceSegments } from '../figures/braces.ts';
+import { topInput } from '../figures/top-input.ts';
 import { figureValue, numberOf, type Sheet } from '../graph/sheet.ts';
 import { mean } from '../numeric/statistics.ts';
 import type { Pattern } from '../pattern/pattern.ts';
@@ -8,7 +9,7 @@ import type { Reading } from '../route/route-types.ts';
 import { type JudgeContext, judgeReading, limitsInBuild, readingNumber, readingOf } from './build-sheet.ts';
 import { isBegun } from './freeze.ts';
 import { pieceOfOperation, replacementOf, replaceRescue } from './replace-part.ts';
-import { type Rescue, sayIn } from './rescue.ts';
+import { blankSpareMm, type Rescue, sayIn } from './rescue.ts';
 import { holeRescue } from './rescue-hole.ts';
 import { actionRescue, neckAngleRescue, restRescue } from './rescue-neck.ts';
 import { thinPlateRescue } from './rescue-plate.ts';
@@ -19,8 +20,6 @@ export interface RescueContext extends JudgeContext {
   readonly pattern: Pattern;
 }
 
-/** Blanks of bars are planed this much higher than drawn. */
-const blankSpareMm = 1;
 /** Clearance of the X legs from the hole: rule of the brace plan. */
 const xClearMm = 6;
 
@@ -101,7 +100,7 @@ function thinTop(c: RescueContext, sheet: Sheet, measuredMm: number, channelMm?:
     !segments
   )
     return undefined;
-  return thinPlateRescue(
+  const rescue = thinPlateRescue(
     {
       measuredMm,
       drawnMm,
@@ -114,6 +113,9 @@ function thinTop(c: RescueContext, sheet: Sheet, measuredMm: number, channelMm?:
     },
     sayIn(c.lengthUnit),
   );
+  const top = figureValue(sheet, topInput);
+  const canBeRaised = top !== undefined && measuredMm < drawnMm && rescue.action === 'adjust';
+  return canBeRaised ? { ...rescue, thinTop: { drawn: top, measuredMm } } : rescue;
 }
 
 function offCentre(c: RescueContext, sheet: Sheet, offsetMm: number): Rescue | undefined {

@@ -1,3 +1,4 @@
+import { useCallback, useState } from 'react';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { type ClassState, planOf } from '../../course/class-state.ts';
 import { pieceOfOperation, replacementOf } from '../../course/replace-part.ts';
@@ -8,6 +9,7 @@ import type { Reading } from '../../route/route-types.ts';
 import { measuredText } from '../parts/amount-text.ts';
 import { type Entry, enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
+import { PlateBars } from './plate-bars.tsx';
 
 /** What a rescue is computed from and entered into. */
 export interface RescuesProps {
@@ -31,12 +33,16 @@ export function Rescues(props: RescuesProps) {
     reading,
     value,
   );
+  const [byPlate, setByPlate] = useState<{ readonly at: number; readonly rescue: Rescue }>();
+  const keepFound = useCallback((rescue: Rescue) => setByPlate({ at: value, rescue }), [value]);
   const lastMs = facts.readings.get(reading.id)?.at(-1)?.atMs ?? 0;
   const decided = facts.repairs.find((r) => r.op === op && r.atMs >= lastMs);
   if (found.length === 0) return null;
+  const all =
+    byPlate && byPlate.at === value ? [found[0] as Rescue, byPlate.rescue, ...found.slice(1)] : found;
   return (
     <ul className="rescues">
-      {found.map((r) => (
+      {all.map((r) => (
         <li className="rescue" key={r.title + r.sentence}>
           <strong>
             {capital(r.action)}: {r.title}
@@ -57,6 +63,9 @@ export function Rescues(props: RescuesProps) {
                 </div>
               ))}
             </dl>
+          )}
+          {r.thinTop && byPlate?.at !== value && (
+            <PlateBars thin={r.thinTop} lengthUnit={computed.judge.lengthUnit} onFound={keepFound} />
           )}
           {canDecide && !decided && (
             <button type="button" className="btn sm" onClick={() => void enter(decisionEntries(props, r))}>

@@ -1,3 +1,4 @@
+import type { RaisedBars, ThinTop } from '../../course/plate-bars.ts';
 import type { PlateMaterial, PlateShapes } from '../../mechanics/plate/plate-problem.ts';
 import type { BraceShare, TopAnswer } from '../../mechanics/top-answer.ts';
 import type { TopInput } from '../../mechanics/top-problem.ts';
@@ -17,7 +18,8 @@ export type Ask =
       readonly top: TopInput;
       readonly reference: ThickMaterial;
       readonly material: PlateMaterial;
-    };
+    }
+  | { readonly kind: 'bars'; readonly id: number; readonly thin: ThinTop };
 
 /** A top as computed, with its shapes for pictures. */
 export interface SolvedTop {
@@ -34,4 +36,5 @@ export type Told =
   | { readonly kind: 'stage'; readonly id: number; readonly stage: string; readonly partFrac: number }
   | { readonly kind: 'top'; readonly id: number; readonly solved: SolvedTop }
   | { readonly kind: 'board'; readonly id: number; readonly thicknessMm: number }
+  | { readonly kind: 'bars'; readonly id: number; readonly bars: RaisedBars }
   | { readonly kind: 'refused'; readonly id: number; readonly sentence: string };

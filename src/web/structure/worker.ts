@@ -1,3 +1,4 @@
+import { raisedBars } from '../../course/plate-bars.ts';
 import { coarseTop } from '../../figures/structure.ts';
 import { analysePlate } from '../../mechanics/plate/analyse-plate.ts';
 import { barShares } from '../../mechanics/plate/bar-shares.ts';
@@ -47,6 +48,12 @@ self.addEventListener('message', ({ data }: MessageEvent<Ask>) => {
   try {
     if (data.kind === 'top') {
       tell({ kind: 'top', id: data.id, solved: solve(data.id, data.top, data.fineness) });
+      return;
+    }
+    if (data.kind === 'bars') {
+      tell({ kind: 'stage', id: data.id, stage: 'trying bar heights with the whole top', partFrac: 0.2 });
+      const thin = { ...data.thin, drawn: coarseTop(data.thin.drawn) };
+      tell({ kind: 'bars', id: data.id, bars: raisedBars(thin) });
       return;
     }
     tell({ kind: 'stage', id: data.id, stage: 'trying thicknesses with the whole top', partFrac: 0.2 });
