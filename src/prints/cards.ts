@@ -62,6 +62,7 @@ const FOOT_MM = 9.6;
 function header(card: SettingCard, about: CardsAbout, station: string): Block {
   const rightMm = 40;
   const leftMm = CARD_WIDTH_MM - rightMm - 3;
+  const revision = `${about.isDemo === true ? 'DEMO, ' : ''}revision ${about.revision}`;
   const entities: Entity[] = [
     fittedText(card.title, { x: 0, y: TITLE_MM + 0.6 }, leftMm, TITLE_MM, { face: 'name', weight: 700 }),
     ...sign({ x: CARD_WIDTH_MM - rightMm, y: 0 }, 8.5),
@@ -70,17 +71,11 @@ function header(card: SettingCard, about: CardsAbout, station: string): Block {
       weight: 700,
       anchorX: 'end',
     }),
-    text(
-      'text',
-      { x: CARD_WIDTH_MM, y: 7.6 },
-      `${about.isDemo === true ? 'DEMO, ' : ''}revision ${about.revision}`,
-      2.6,
-      {
-        face: 'name',
-        weight: 700,
-        anchorX: 'end',
-      },
-    ),
+    fittedText(revision, { x: CARD_WIDTH_MM, y: 7.6 }, rightMm - 10, 2.6, {
+      face: 'name',
+      weight: 700,
+      anchorX: 'end',
+    }),
   ];
   const sub = wordsBlock(`${capital(station)}. ${card.lie}`, { x: 0, y: 9.3 }, CARD_WIDTH_MM, {
     heightMm: BODY_MM,

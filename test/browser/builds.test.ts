@@ -69,7 +69,7 @@ describe('builds', () => {
     await page.getByLabel('Second').selectOption('b3');
     await builds.says('further apart than half of what');
     const sizes = await builds.section('Sizes and fits');
-    expect(sizes).toMatch(/4 Dario2\.[78]\d mm[\s\S]*3 Clara2\.5\d mm[\s\S]*both cannot lie inside/);
+    expect(sizes).toMatch(/4 Dario2\.[78]\d? mm[\s\S]*3 Clara2\.5\d mm[\s\S]*both cannot lie inside/);
     expect(await page.locator('main section h2').nth(1).textContent()).toContain('Sizes and fits');
     const cause = page.locator('[data-cause="top.thickness.final"]');
     expect(await cause.textContent()).toMatch(/Slope of the bridge by the beam rule: [\d.]+° more/);

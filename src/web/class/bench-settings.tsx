@@ -2,6 +2,7 @@ import { pictureEntities } from '../../prints/card-picture.ts';
 import type { Setting, SettingCard } from '../../settings/setting.ts';
 import { measuredText } from '../parts/amount-text.ts';
 import { PlainDrawing } from '../parts/plain-drawing.tsx';
+import './bench.css';
 
 const ROOM = { minX: 0, minY: 0, maxX: 127, maxY: 78 };
 

@@ -83,7 +83,15 @@ export function CardPage({ card: id }: { readonly card: string }) {
           </a>
         </p>
       )}
-      <PlainDrawing entities={drawing.entities} bounds={drawing.frame} words={`Card: ${card.title}`} />
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways must be reached by keyboard */}
+      <section className="card-sheet" aria-label="The card as it is printed" tabIndex={0}>
+        <PlainDrawing
+          entities={drawing.entities}
+          bounds={drawing.frame}
+          words={`Card: ${card.title}`}
+          isSheet
+        />
+      </section>
       <p className="q">The shop’s own rules, the maker’s manual and local codes come first.</p>
     </main>
   );

@@ -2,6 +2,9 @@ import type { BoundsMm, Entity } from '../../drawing/model.ts';
 import { Entities } from './drawing-view/entities.tsx';
 import './drawing-view/drawing-view.css';
 
+/** Pixels a picture, and a sheet of which every word is to be read, are drawn for. */
+const PICTURE_PX = 360;
+const SHEET_PX = 1400;
 const NOTHING: ReadonlySet<never> = new Set<never>();
 
 /** A small picture made of drawing entities: no grid, no zoom. */
@@ -9,10 +12,13 @@ export function PlainDrawing({
   entities,
   bounds,
   words,
+  isSheet = false,
 }: {
   readonly entities: readonly Entity[];
   readonly bounds: BoundsMm;
   readonly words: string;
+  /** A whole sheet with its own layout: words keep the size they are printed at. */
+  readonly isSheet?: boolean;
 }) {
   const width = bounds.maxX - bounds.minX;
   const height = bounds.maxY - bounds.minY;
@@ -23,7 +29,10 @@ export function PlainDrawing({
       role="img"
       aria-label={words}
     >
-      <Entities entities={entities} showing={{ mmPerPx: width / 360, hidden: NOTHING, lit: NOTHING }} />
+      <Entities
+        entities={entities}
+        showing={{ mmPerPx: width / (isSheet ? SHEET_PX : PICTURE_PX), hidden: NOTHING, lit: NOTHING }}
+      />
     </svg>
   );
 }
