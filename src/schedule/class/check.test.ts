@@ -116,10 +116,80 @@ describe('the checker finds planted faults', () => {
       }),
       'broken off although it may not stop',
     ],
+    ['a step without a time', change('Ada/glue', { ...good[4]!, pieces: [] }), 'is planned without a time'],
+    [
+      'a way there is not',
+      change('Ada/glue', at('Ada/glue', 10680, 10, { wayIndex: 3 })),
+      'is done in way 3, which it does not have',
+    ],
+    [
+      'somebody else in the place of the teacher',
+      change('Ada/cut', at('Ada/cut', 600, 20, { attendantIds: ['Ben'] })),
+      'needs one of teacher and has Ben',
+    ],
+    [
+      'a change-over while the station is at work',
+      change('Ben/sand', at('Ben/sand', 645, 10, { setUpBeginMin: 635, helperId: 'Ada' })),
+      'sander is held 2 times',
+    ],
     ['a step planned twice', [...good, good[4]!], 'Ada/glue is planned twice.'],
     ['an unknown step', [...good, at('Eve/cut', 10680, 5)], 'Eve/cut is planned but is no activity'],
   ])('%s', (_, entries, sentence) => {
     expect(classFaults(problem, entries).join('\n')).toContain(sentence);
+  });
+
+  const long = smallClass(
+    ['Ada', 'Ben'],
+    [
+      step('Ada/carve', 'Ada', 40, { mayStop: true, jigIds: ['template'] }),
+      step('Ben/draw', 'Ben', 10, { jigIds: ['template'] }),
+      step('Ada/in', 'Ada', 10),
+      step('Ada/out', 'Ada', 10),
+      step('Ben/in', 'Ben', 10),
+      step('Ben/out', 'Ben', 10),
+    ],
+    {
+      resources: [...smallClass([], []).resources, { id: 'mould', name: 'mould', kind: 'jig', capacity: 1 }],
+      spans: ['Ada', 'Ben'].map((buildId) => ({
+        resourceId: 'mould',
+        buildId,
+        fromActivityId: `${buildId}/in`,
+        untilActivityId: `${buildId}/out`,
+        untilEdge: 'end' as const,
+        restMin: 15,
+      })),
+    },
+  );
+  const pieces = (...list: [number, number][]): Partial<PlanEntry> => ({
+    pieces: list.map(([beginMin, endMin]) => ({ beginMin, endMin })),
+  });
+  const sound = [
+    at('Ada/carve', 0, 0, pieces([640, 660], [10680, 10700])),
+    at('Ben/draw', 600, 10),
+    at('Ada/in', 600, 10),
+    at('Ada/out', 610, 10),
+    at('Ben/in', 635, 10),
+    at('Ben/out', 645, 10),
+  ];
+  const other = (id: string, next: PlanEntry): string =>
+    classFaults(
+      long,
+      sound.map((e) => (e.activityId === id ? next : e)),
+    ).join('\n');
+
+  it('in work that may stop, in jigs and in things held over many steps', () => {
+    expect(classFaults(long, sound)).toEqual([]);
+    expect(other('Ada/carve', at('Ada/carve', 0, 0, pieces([630, 650], [10680, 10700])))).toContain(
+      'is broken off at 650, before the session ends at 660',
+    );
+    expect(other('Ada/carve', at('Ada/carve', 0, 0, pieces([640, 660], [20760, 20780])))).toContain(
+      'is broken off at 660 and not gone on with in the next session',
+    );
+    expect(other('Ada/carve', at('Ada/carve', 0, 0, pieces([10700, 10740], [640, 640])))).toContain(
+      'backwards in time',
+    );
+    expect(other('Ben/draw', at('Ben/draw', 650, 10))).toContain('template is held 2 times');
+    expect(other('Ben/in', at('Ben/in', 630, 10))).toContain('mould is held 2 times');
   });
 
   it('a frozen step that was moved, and a new one in the past', () => {

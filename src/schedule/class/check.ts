@@ -23,6 +23,7 @@ export function classFaults(problem: ClassProblem, entries: readonly PlanEntry[]
     if (!activityOf.has(entry.activityId))
       faults.push(`${entry.activityId} is planned but is no activity of this class.`);
     else if (entryOf.has(entry.activityId)) faults.push(`${entry.activityId} is planned twice.`);
+    else if (entry.pieces.length === 0) faults.push(`${entry.activityId} is planned without a time.`);
     else entryOf.set(entry.activityId, entry);
   }
   const frozen = new Map((problem.state?.fixed ?? []).map((e) => [e.activityId, e]));
@@ -82,9 +83,10 @@ function shapeFaults(problem: ClassProblem, activity: Activity, entry: PlanEntry
   const minutes = entry.pieces.reduce((sum, p) => sum + p.endMin - p.beginMin, 0);
   if (minutes !== way.durationMin)
     faults.push(`${activity.id} has ${minutes} minutes planned, it takes ${way.durationMin}.`);
-  const allowed = problem.windows.filter(
-    (w) => w.kind === activity.where && (w.courseId ?? activity.courseId) === activity.courseId,
-  );
+  const allowed = problem.windows
+    .filter((w) => w.kind === activity.where && (w.courseId ?? activity.courseId) === activity.courseId)
+    .toSorted((a, b) => a.beginMin - b.beginMin);
+  let before = -1;
   if (entry.pieces.length > 1 && !activity.mayStop)
     faults.push(`${activity.id} is broken off although it may not stop.`);
   entry.pieces.forEach((piece, i) => {
@@ -92,6 +94,13 @@ function shapeFaults(problem: ClassProblem, activity: Activity, entry: PlanEntry
     const window = allowed.find(
       (w) => from >= w.beginMin && piece.endMin <= w.endMin && piece.beginMin < w.endMin,
     );
+    const last = entry.pieces[i - 1];
+    if (piece.endMin < piece.beginMin || (last !== undefined && piece.beginMin < last.endMin))
+      faults.push(`${activity.id} goes on at ${piece.beginMin} until ${piece.endMin}, backwards in time.`);
+    const place = window === undefined ? -1 : allowed.indexOf(window);
+    if (last !== undefined && before >= 0 && place > before + 1)
+      faults.push(`${activity.id} is broken off at ${last.endMin} and not gone on with in the next session.`);
+    before = place;
     if (window === undefined)
       faults.push(
         `${activity.id} lies from ${from} to ${piece.endMin}, outside its ${activity.where === 'session' ? 'sessions' : 'preparation hours'}.`,
