@@ -20,8 +20,11 @@ interface Own {
   readonly list: Int32Array;
   /** Minutes in which the learner's own hands are busy with each. */
   readonly minutes: Int32Array;
-  /** Least clock minutes from the end of i to the start of j at `i * count + j`; -1 when i need not come before j. */
-  readonly distance: Int32Array;
+  /** Last group of distance in which i lies before j at `i * count + j`; -1 when i need not come before j. */
+  readonly group: Int8Array;
+  /** Least clock minutes from a step to what is behind it (before it), group by group; -1 when there is nothing. */
+  readonly leastBehind: Int32Array;
+  readonly leastBefore: Int32Array;
   /** Free slots of the learner before each slot, and the slot of each. */
   readonly freeBefore: Int32Array;
   readonly freeSlot: Int32Array;
@@ -116,7 +119,7 @@ function ownOf(
   return {
     list,
     minutes,
-    distance,
+    ...groupsOf(distance, minutes),
     freeBefore,
     freeSlot: Int32Array.from(free),
     kind: `${compiled.learnerCourse[learner]} ${away} ${minutes.join()} ${least.join()} ${links.join()}`,
@@ -146,66 +149,92 @@ function raise(values: Int32Array, at: number, to: number): void {
   if (to > values[at]!) values[at] = to;
 }
 
+function groupsOf(
+  distance: Int32Array,
+  minutes: Int32Array,
+): Pick<Own, 'group' | 'leastBehind' | 'leastBefore'> {
+  const count = minutes.length;
+  const groups = distancesMin.length;
+  const group = new Int8Array(count * count).fill(-1);
+  const leastBehind = new Int32Array(count * groups).fill(-1);
+  const leastBefore = new Int32Array(count * groups).fill(-1);
+  const lower = (values: Int32Array, at: number, to: number): void => {
+    if (values[at]! < 0 || to < values[at]!) values[at] = to;
+  };
+  for (let i = 0; i < count; i++)
+    for (let j = 0; j < count; j++) {
+      const away = distance[i * count + j]!;
+      for (let g = 0; g < groups && away >= distancesMin[g]!; g++) {
+        group[i * count + j] = g;
+        if (minutes[j]! > 0) lower(leastBehind, i * groups + g, away);
+        if (minutes[i]! > 0) lower(leastBefore, j * groups + g, away);
+      }
+    }
+  return { group, leastBehind, leastBefore };
+}
+
 /** Earliest starts with each learner's work before each step laid end to end, group by group of distance. */
 function earlierDone({ grid }: CompiledClass, own: Own, heads: Int32Array): Int32Array {
-  const { list, minutes, distance, freeBefore, freeSlot } = own;
-  const count = list.length;
-  const { slotCount, clockMin } = grid;
+  const { minutes, group, leastBefore, freeBefore, freeSlot } = own;
+  const count = minutes.length;
+  const groups = distancesMin.length;
   const raised = heads.slice();
+  const done = new Int32Array(groups);
+  /** Steps looked at so far with work of their own, the earliest first. */
+  const byStart: number[] = [];
   for (let j = 0; j < count; j++) {
-    const before: number[] = [];
-    for (let i = 0; i < j; i++) if (distance[i * count + j]! >= 0 && minutes[i]! > 0) before.push(i);
-    before.sort((x, y) => raised[x]! - raised[y]!);
-    let fewest = Number.MAX_SAFE_INTEGER;
-    for (let g = 0; g < distancesMin.length && fewest > 0; g++) {
-      let done = 0;
-      let least = Number.MAX_SAFE_INTEGER;
-      let counted = 0;
-      for (const i of before) {
-        const away = distance[i * count + j]!;
-        if (away < distancesMin[g]!) continue;
-        counted++;
-        if (away < least) least = away;
-        done = Math.max(done, freeBefore[Math.min(slotCount, raised[i]!)]!) + minutes[i]!;
-      }
-      if (counted === fewest) continue;
-      fewest = counted;
-      if (counted === 0) break;
+    done.fill(0);
+    for (const i of byStart) {
+      const last = group[i * count + j]!;
+      const from = freeBefore[Math.min(grid.slotCount, raised[i]!)]!;
+      for (let g = 0; g <= last; g++) done[g] = Math.max(done[g]!, from) + minutes[i]!;
+    }
+    for (let g = 0; g < groups && done[g]! > 0; g++) {
       const ready =
-        done > freeSlot.length ? slotCount : grid.slotAtOrAfter(clockMin[freeSlot[done - 1]!]! + 1 + least);
+        done[g]! > freeSlot.length
+          ? grid.slotCount
+          : grid.slotAtOrAfter(grid.clockMin[freeSlot[done[g]! - 1]!]! + 1 + leastBefore[j * groups + g]!);
       if (ready > raised[j]!) raised[j] = ready;
     }
+    if (minutes[j]! > 0) insert(byStart, j, (x) => raised[x]!);
   }
   return raised;
 }
 
 /** Latest ends with each learner's work behind each step laid end to end from the date backwards. */
 function laterDone({ grid }: CompiledClass, own: Own, latest: Int32Array): Int32Array {
-  const { list, minutes, distance, freeBefore, freeSlot } = own;
-  const count = list.length;
+  const { minutes, group, leastBehind, freeBefore, freeSlot } = own;
+  const count = minutes.length;
+  const groups = distancesMin.length;
   const lowered = latest.slice();
+  const left = new Int32Array(groups);
+  /** Steps looked at so far with work of their own, the latest first. */
+  const byEnd: number[] = [];
   for (let i = count - 1; i >= 0; i--) {
-    const behind: number[] = [];
-    for (let j = i + 1; j < count; j++) if (distance[i * count + j]! >= 0 && minutes[j]! > 0) behind.push(j);
-    behind.sort((x, y) => lowered[y]! - lowered[x]!);
-    let fewest = Number.MAX_SAFE_INTEGER;
-    for (let g = 0; g < distancesMin.length && fewest > 0; g++) {
-      let left = freeSlot.length;
-      let least = Number.MAX_SAFE_INTEGER;
-      let counted = 0;
-      for (const j of behind) {
-        const away = distance[i * count + j]!;
-        if (away < distancesMin[g]!) continue;
-        counted++;
-        if (away < least) least = away;
-        left = Math.min(left, freeBefore[Math.max(0, lowered[j]!)]!) - minutes[j]!;
-      }
-      if (counted === fewest) continue;
-      fewest = counted;
-      if (counted === 0) break;
-      const over = left < 0 ? 0 : grid.slotAtOrAfter(grid.clockMin[freeSlot[left]!]! - least);
+    left.fill(freeSlot.length);
+    let most = -1;
+    for (const j of byEnd) {
+      const last = group[i * count + j]!;
+      if (last > most) most = last;
+      const to = freeBefore[Math.max(0, lowered[j]!)]!;
+      for (let g = 0; g <= last; g++) left[g] = Math.min(left[g]!, to) - minutes[j]!;
+    }
+    for (let g = 0; g <= most; g++) {
+      const over =
+        left[g]! < 0
+          ? 0
+          : grid.slotAtOrAfter(grid.clockMin[freeSlot[left[g]!]!]! - leastBehind[i * groups + g]!);
       if (over < lowered[i]!) lowered[i] = over;
     }
+    if (minutes[i]! > 0) insert(byEnd, i, (x) => -lowered[x]!);
   }
   return lowered;
+}
+
+/** Keeps a list sorted by rising key. */
+function insert(list: number[], item: number, keyOf: (item: number) => number): void {
+  const key = keyOf(item);
+  let at = list.length;
+  while (at > 0 && keyOf(list[at - 1]!) > key) at--;
+  list.splice(at, 0, item);
 }
