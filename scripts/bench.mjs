@@ -15,7 +15,7 @@ if (unknown) {
   console.error(`There is no benchmark "${unknown}"; there are ${all.join(', ')}.`);
   process.exit(2);
 }
-if (names.includes('pattern')) {
+if (['pattern', 'load', 'opening'].some((n) => names.includes(n))) {
   buildWeb();
   cliBundle();
 }

@@ -1,5 +1,15 @@
+import os from 'node:os';
 import type { Command } from 'commander';
 import { type Finish, numberOption } from './verb-parts.ts';
+
+/** Lets everything else on this machine go first: the class's own server must answer while a plan is made. */
+function giveWay(): void {
+  try {
+    os.setPriority(os.constants.priority.PRIORITY_BELOW_NORMAL);
+  } catch {
+    // some systems forbid it; the command is as right at the usual priority
+  }
+}
 
 /** Verbs of the engines: plates, projects, wood. */
 export function addEngineVerbs(program: Command, finish: Finish): void {
@@ -64,6 +74,7 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     .description(
       'a plan for a course, with what it asks and what limits it; exit 1 when the date cannot be met',
     )
+    .hook('preAction', giveWay)
     .action((file, options) => finish(import('./schedule.ts').then((m) => m.scheduleCommand(file, options))));
   program
     .command('forecast')
@@ -72,5 +83,6 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     .option('--seed <number>', 'seed of the chance', numberOption('--seed', -1e12, 1e12))
     .option('--json', 'as JSON')
     .description('who will finish when, with what chance, and which step to pull forward')
+    .hook('preAction', giveWay)
     .action((file, options) => finish(import('./forecast.ts').then((m) => m.forecastCommand(file, options))));
 }

@@ -5,39 +5,33 @@ import { expect, it } from 'vitest';
 import { eventsRepository } from '../../src/store/events/events.repository.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import { checkStore } from '../../src/store/upkeep/upkeep.service.ts';
-import { readingEvent, sendTo, startProcess } from './server-process.ts';
+import { crowd } from './devices.ts';
+import { freePort, startProcess, wait } from './server-process.ts';
 
-const ROUNDS = 20;
+const KILLS = 20;
+const DEVICES = 200;
+const READINGS = 30;
 
-it('has every acknowledged event after being killed twenty times under load', async () => {
+it('has every reading of two hundred devices after being killed twenty times while they send', async () => {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'bracewright-kill-'));
-  const acknowledged = new Set<string>();
-  for (let round = 0; round < ROUNDS; round++) {
-    const server = await startProcess(folder);
-    let isOver = false;
-    const devices = Array.from({ length: 8 }, async (_, d) => {
-      while (!isOver)
-        try {
-          const kept = await sendTo(server.url, [
-            readingEvent(`k${round}-${d}`, 3.2),
-            readingEvent(`k${round}-${d}`, 3.1),
-          ]);
-          for (const id of kept) acknowledged.add(id);
-        } catch {
-          return;
-        }
-    });
-    await new Promise((resolve) => setTimeout(resolve, 60 + ((round * 137) % 300)));
+  const port = await freePort();
+  let server = await startProcess(folder, port);
+  const all = crowd({ url: server.url, devices: DEVICES, readings: READINGS });
+  for (let k = 0; k < KILLS; k++) {
+    await wait(150 + ((k * 337) % 900));
     await server.kill();
-    isOver = true;
-    await Promise.all(devices);
+    server = await startProcess(folder, port);
   }
+  const report = await all;
+  await server.kill();
   const store = await openStore(folder);
-  const kept = new Set((await eventsRepository(store.db).all()).map((e) => e.id));
-  expect(acknowledged.size).toBeGreaterThan(ROUNDS);
-  expect([...acknowledged].filter((id) => !kept.has(id))).toEqual([]);
-  const { faults } = await checkStore(store);
-  expect(faults).toEqual([]);
+  const events = await eventsRepository(store.db).all();
+  const kept = new Set(events.map((e) => e.id));
+  expect(report.acknowledged.size).toBe(DEVICES * READINGS);
+  expect([...report.acknowledged].filter((id) => !kept.has(id))).toEqual([]);
+  expect(kept.size).toBe(events.length);
+  expect(report.tries).toBeGreaterThan(KILLS);
+  expect((await checkStore(store)).faults).toEqual([]);
   await store.close();
   fs.rmSync(folder, { recursive: true, force: true });
 }, 300_000);

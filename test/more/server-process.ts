@@ -1,4 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import http from 'node:http';
+import net from 'node:net';
 import path from 'node:path';
 
 /** The server as a process of its own, as `npm start` runs it. */
@@ -9,11 +11,19 @@ export interface ServerProcess {
   kill(): Promise<void>;
 }
 
-/** Starts the server on a data folder and waits until it says that it is ready. */
-export async function startProcess(data: string): Promise<ServerProcess> {
+/**
+ * Starts the server on a data folder and waits until it says that it is ready.
+ *
+ * @param port  0 for any free one
+ */
+export async function startProcess(data: string, port = 0, demo = false): Promise<ServerProcess> {
   const child = spawn(
     process.execPath,
-    [path.resolve('bracewright'), 'start', '--data', data, '--port', '0', '--no-demo'],
+    [
+      path.resolve('bracewright'),
+      ...['start', '--data', data, '--port', String(port)],
+      ...(demo ? [] : ['--no-demo']),
+    ],
     {
       stdio: ['ignore', 'pipe', 'pipe'],
     },
@@ -41,6 +51,18 @@ export async function startProcess(data: string): Promise<ServerProcess> {
   };
 }
 
+/** A port that nothing listens on at the moment. */
+export function freePort(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const probe = net.createServer();
+    probe.once('error', reject);
+    probe.listen(0, '127.0.0.1', () => {
+      const { port } = probe.address() as net.AddressInfo;
+      probe.close(() => resolve(port));
+    });
+  });
+}
+
 let counter = 0;
 
 /** One reading as a device sends it. */
@@ -58,13 +80,37 @@ export function readingEvent(device: string, value: number) {
   };
 }
 
-/** Sends events; gives the ids the server says it keeps. */
-export async function sendTo(url: string, events: readonly unknown[]): Promise<readonly string[]> {
-  const response = await fetch(`${url}/api/events`, {
-    method: 'POST',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify({ events }),
+const agent = new http.Agent({ keepAlive: true });
+
+/** Sends events over a connection that is kept; gives the ids the server says it keeps. */
+export function sendTo(url: string, events: readonly unknown[]): Promise<readonly string[]> {
+  const body = JSON.stringify({ events });
+  return new Promise((resolve, reject) => {
+    const request = http.request(
+      `${url}/api/events`,
+      {
+        method: 'POST',
+        agent,
+        headers: { 'content-type': 'application/json', 'content-length': Buffer.byteLength(body) },
+      },
+      (response) => {
+        let text = '';
+        response.setEncoding('utf8');
+        response.on('data', (chunk: string) => {
+          text += chunk;
+        });
+        response.once('error', reject);
+        response.once('end', () => {
+          if (response.statusCode !== 200) reject(new Error(`the server answered ${response.statusCode}`));
+          else resolve((JSON.parse(text) as { kept: string[] }).kept);
+        });
+        // an answer that is cut off half way
+        response.once('close', () => reject(new Error('the answer was cut off')));
+      },
+    );
+    request.once('error', reject);
+    request.end(body);
   });
-  if (!response.ok) throw new Error(`the server answered ${response.status}`);
-  return ((await response.json()) as { kept: string[] }).kept;
 }
+
+export const wait = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));

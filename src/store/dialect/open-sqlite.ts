@@ -11,6 +11,25 @@ export interface OpenStore {
   close(): Promise<void>;
 }
 
+/** Texts kept prepared; lists of ids of every length would otherwise pile up. */
+const MOST_STATEMENTS = 200;
+
+/** The same database, which prepares a statement once and not again for each use. */
+function withKeptStatements(database: InstanceType<typeof Database>) {
+  const kept = new Map<string, ReturnType<typeof database.prepare>>();
+  return {
+    prepare: (text: string) => {
+      const known = kept.get(text);
+      if (known) return known;
+      if (kept.size >= MOST_STATEMENTS) kept.clear();
+      const made = database.prepare(text);
+      kept.set(text, made);
+      return made;
+    },
+    close: () => database.close(),
+  };
+}
+
 /**
  * Opens (or makes) the store in one file. A commit is on disk before it returns: write-ahead log with
  * `synchronous = FULL`.
@@ -29,7 +48,9 @@ export async function openSqlite(file: string): Promise<OpenStore> {
     'busy_timeout = 5000',
   ])
     database.exec(`PRAGMA ${pragma}`);
-  const db = new Kysely<Tables>({ dialect: new SqliteDialect({ database: database as never }) });
+  const db = new Kysely<Tables>({
+    dialect: new SqliteDialect({ database: withKeptStatements(database) as never }),
+  });
   return {
     db,
     file,

@@ -67,20 +67,17 @@ export function eventsRepository(db: Kysely<Tables>): EventsRepository {
   async function writeAll(batch: readonly Waiting[]): Promise<readonly ArrivedEvent[]> {
     const events = [...new Map(batch.flatMap((w) => w.events).map((e) => [e.id, e])).values()];
     return db.transaction().execute(async (trx) => {
-      const before = await lastOf(trx);
-      for (let i = 0; i < events.length; i += CHUNK)
-        await trx
+      const arrived: ArrivedEvent[] = [];
+      for (let i = 0; i < events.length; i += CHUNK) {
+        const rows = await trx
           .insertInto('event')
           .values(events.slice(i, i + CHUNK).map(rowOf))
           .onConflict((c) => c.column('id').doNothing())
+          .returningAll()
           .execute();
-      const rows = await trx
-        .selectFrom('event')
-        .selectAll()
-        .where('arrival', '>', before)
-        .orderBy('arrival')
-        .execute();
-      return rows.map(eventOf);
+        arrived.push(...rows.map(eventOf));
+      }
+      return arrived.sort((x, y) => x.arrival - y.arrival);
     });
   }
 
