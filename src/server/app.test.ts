@@ -1,4 +1,5 @@
 import fs from 'node:fs';
+import zlib from 'node:zlib';
 import type { InjectOptions } from 'fastify';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { TEST_NOW_MS, type TestServer, testEvent, testServer } from '../../test/support/server.ts';
@@ -199,6 +200,23 @@ describe('the record', () => {
     }>();
     expect(caught.events.map((e) => e.id)).toEqual([event.id]);
     expect(caught.last).toBe(1);
+  });
+
+  it('sends the record packed to a device that can unpack it', async () => {
+    const { learner, teacher } = await classOfTwo();
+    const notes = Array.from({ length: 40 }, (_, i) =>
+      testEvent({ stream: 'build:b1', kind: 'note', by: 'ada', body: { text: `note ${i}` } }),
+    );
+    await send(learner, ...notes);
+    const headers = { ...local, cookie: teacher };
+    const plain = await ask({ url: '/api/events?after=0', headers });
+    const packed = await ask({
+      url: '/api/events?after=0',
+      headers: { ...headers, 'accept-encoding': 'br' },
+    });
+    expect(packed.headers['content-encoding']).toBe('br');
+    expect(packed.rawPayload.length).toBeLessThan(plain.rawPayload.length / 4);
+    expect(zlib.brotliDecompressSync(packed.rawPayload).equals(plain.rawPayload)).toBe(true);
   });
 
   it('lets a learner write only his own build, in his own name, and only what is his', async () => {

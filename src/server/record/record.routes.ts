@@ -15,7 +15,8 @@ import { Refusal } from '../refusal.ts';
 import { ADMITTED, type ServerRoute } from '../routes.ts';
 import { maySee, maySeeEvent, writeFault } from './permission.ts';
 
-const MOST_EVENTS = 2000;
+/** One answer carries a class's whole term: packed it is a hundred kilobytes. */
+const MOST_EVENTS = 5000;
 /** A device whose clock runs ahead by more than this is refused: its events would stand behind everybody's for days. */
 const MOST_AHEAD_MS = 3 * 24 * 3600 * 1000;
 

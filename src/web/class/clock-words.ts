@@ -9,19 +9,22 @@ export function localMinute(ms: number): string {
 /** `2026-11-03` on this device's clock. */
 export const localDate = (ms: number): string => localMinute(ms).slice(0, 10);
 
+// made once: a formatter costs a thousand times what it does afterwards
+const hourAndMinute = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit' });
+const shortDay = new Intl.DateTimeFormat('en-GB', { weekday: 'short', day: 'numeric', month: 'short' });
+const longWeekday = new Intl.DateTimeFormat('en-GB', { weekday: 'long' });
+
 /** `18:30`, by the clock of this device. */
-export const clock = (ms: number): string =>
-  new Date(ms).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' });
+export const clock = (ms: number): string => hourAndMinute.format(ms);
 
 /** `Tue 24 Nov`. */
-export const day = (ms: number): string =>
-  new Date(ms).toLocaleDateString('en-GB', { weekday: 'short', day: 'numeric', month: 'short' });
+export const day = (ms: number): string => shortDay.format(ms);
 
 /** `Tuesday evening`. */
 export function evening(ms: number): string {
   const at = new Date(ms);
   const part = at.getHours() < 12 ? 'morning' : at.getHours() < 17 ? 'afternoon' : 'evening';
-  return `${at.toLocaleDateString('en-GB', { weekday: 'long' })} ${part}`;
+  return `${longWeekday.format(ms)} ${part}`;
 }
 
 const isSameDay = (a: number, b: number): boolean =>

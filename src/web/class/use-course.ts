@@ -42,7 +42,10 @@ export function useCourse(): CourseNow {
   const record = useRecord();
   const nowMs = useNow();
   const asked = new URLSearchParams(useSearch()).get('course') ?? '';
-  const states = useMemo(() => classStates(record), [record]);
+  const states = useMemo(
+    () => (record.state === 'loading' ? new Map<string, ClassState>() : classStates(record)),
+    [record],
+  );
   const courses = [...states].map(([id, s]) => ({ id, name: s.course.setUp?.name ?? id }));
   if (states.has(asked)) rememberCourse(asked);
   const wanted = [record.me.course, asked, rememberedCourse()].find((id) => states.has(id));

@@ -59,6 +59,8 @@ let unsent: string[] = [];
 let recorder: Recorder | undefined;
 let after = 0;
 let keepQueue: Promise<unknown> = Promise.resolve();
+/** Keeping of what arrived, in order. Once one failed none is kept after it: the next opening fetches from there. */
+let arrivedQueue: Promise<unknown> = Promise.resolve();
 let isSyncing = false;
 let syncAgain = false;
 let source: EventSource | undefined;
@@ -92,12 +94,16 @@ function newRecorder(): Recorder {
 function addToStreams(events: readonly RecordEvent[]): void {
   const fresh = events.filter((e) => !known.has(e.id));
   if (fresh.length === 0) return;
-  const streams = new Map(view.streams);
+  const added = new Map<string, RecordEvent[]>();
   for (const e of fresh) {
     known.set(e.id, e);
-    streams.set(e.stream, [...(streams.get(e.stream) ?? []), e]);
+    const own = added.get(e.stream);
+    if (own) own.push(e);
+    else added.set(e.stream, [e]);
     if (recorder) recorder = seenBy(recorder, e);
   }
+  const streams = new Map(view.streams);
+  for (const [stream, own] of added) streams.set(stream, [...(streams.get(stream) ?? []), ...own]);
   change({ streams, version: view.version + 1 });
 }
 
@@ -187,6 +193,16 @@ async function sendWaiting(): Promise<boolean> {
   return true;
 }
 
+const IDLE_WITHIN_MS = 1500;
+
+/** Until the browser has nothing better to do: a first load is drawn before it is kept. */
+const untilIdle = (): Promise<void> =>
+  new Promise((resolve) => {
+    if (typeof requestIdleCallback === 'function')
+      requestIdleCallback(() => resolve(), { timeout: IDLE_WITHIN_MS });
+    else setTimeout(resolve, 200);
+  });
+
 async function fetchNews(): Promise<boolean> {
   for (;;) {
     const answer = await askEvents(after);
@@ -194,9 +210,11 @@ async function fetchNews(): Promise<boolean> {
     const { events, last, more } = answer.value;
     addToStreams(events);
     after = last;
-    await keepArrived(events, last);
+    arrivedQueue = arrivedQueue.then(untilIdle).then(() => keepArrived(events, last));
+    arrivedQueue.catch(() => tellKept({ isKept: false }));
     const forgot = events.some((e) => e.kind === 'person-anonymised');
     if (forgot) {
+      await arrivedQueue.catch(() => undefined);
       await refreshPeople();
       await forgetPeople();
     }
@@ -245,7 +263,9 @@ async function refreshMe(): Promise<Me | undefined> {
   const { now_ms: _now, ...me } = answer.value;
   const isOther = view.me.person !== me.person || view.me.course !== me.course;
   if (isOther && (view.me.person !== '' || known.size > 0)) {
+    await arrivedQueue.catch(() => undefined);
     await forgetArrived();
+    arrivedQueue = Promise.resolve();
     takeOut(new Set([...known.keys()].filter((id) => !unsent.includes(id))));
     after = 0;
   }
