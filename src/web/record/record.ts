@@ -333,8 +333,8 @@ export async function startRecord(): Promise<void> {
   } catch {
     tellKept({ isKept: false });
   }
-  // A device that knows nothing yet asks first: it must not say that there is no course.
-  if (known.size > 0) change({ state: 'ready' });
+  // A device that has kept nothing of the class yet asks first: it must not say that there is no course.
+  if (after > 0) change({ state: 'ready' });
   window.addEventListener('online', () => void syncNow());
   window.addEventListener('offline', () => {
     change({ isReached: false });
