@@ -1,6 +1,9 @@
 import type { Place } from './mesh-loop.ts';
 
-/** A straight line the mesh has to keep as edges, with places on it that have to be vertices (0 = start, 1 = end). */
+/**
+ * A straight line the mesh has to keep as edges, with places on it that become vertices (0 = start, 1 = end) unless one
+ * that has to be lies close by.
+ */
 export interface MeshLine {
   readonly from: Place;
   readonly to: Place;
@@ -20,28 +23,17 @@ export function distanceToLine(a: Place, b: Place, px: number, py: number): numb
  *
  * @param lines   the lines
  * @param points  places that have to be vertices anyway
+ * @param roomMm  a stop nearer than this to another place is left out
  * @returns       one row of places a line; a place shared by two lines is the same place in both rows
  * @source        plane-geometry
  */
-export function keysOfLines(lines: readonly MeshLine[], points: readonly Place[]): Place[][] {
-  const rows = lines.map((line): Place[] => [
-    line.from,
-    ...line.stopsFrac
-      .filter((part) => part > 1e-6 && part < 1 - 1e-6)
-      .map(
-        (part): Place => [
-          line.from[0] + part * (line.to[0] - line.from[0]),
-          line.from[1] + part * (line.to[1] - line.from[1]),
-        ],
-      ),
-    line.to,
-  ]);
+export function keysOfLines(lines: readonly MeshLine[], points: readonly Place[], roomMm: number): Place[][] {
+  const rows = lines.map((line): Place[] => [line.from, line.to]);
   lines.forEach((line, i) => {
     for (const place of points) if (isOn(line, place)) rows[i]!.push(place);
     lines.forEach((other, j) => {
       if (i === j) return;
-      for (const place of rows[j]!.slice(0, 1).concat([other.to]))
-        if (isOn(line, place)) rows[i]!.push(place);
+      for (const place of [other.from, other.to]) if (isOn(line, place)) rows[i]!.push(place);
       if (i < j) {
         const place = crossing(line, other);
         if (place) {
@@ -51,7 +43,17 @@ export function keysOfLines(lines: readonly MeshLine[], points: readonly Place[]
       }
     });
   });
-  return rows.map((row, i) => inOrder(lines[i]!, row));
+  return rows.map((row, i) => {
+    const isRoomy = (stop: Place) => row.every((p) => Math.hypot(p[0] - stop[0], p[1] - stop[1]) > roomMm);
+    return inOrder(lines[i]!, [...row, ...stopsOf(lines[i]!).filter(isRoomy)]);
+  });
+}
+
+function stopsOf(line: MeshLine): Place[] {
+  return line.stopsFrac.map((part) => [
+    line.from[0] + part * (line.to[0] - line.from[0]),
+    line.from[1] + part * (line.to[1] - line.from[1]),
+  ]);
 }
 
 function isOn(line: MeshLine, place: Place): boolean {

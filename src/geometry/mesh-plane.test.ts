@@ -115,7 +115,128 @@ function fits(line: MeshLine, outer: Loop, hole: Loop, others: readonly MeshLine
   });
 }
 
+/** Straight-sided outlines, inward corners and narrow necks among them. */
+function cornered(random: () => number): Place[] {
+  const size = 100 + 150 * random();
+  const kind = Math.floor(3 * random());
+  if (kind === 0) {
+    const count = 3 + Math.floor(6 * random());
+    return Array.from({ length: count }, (_, i): Place => {
+      const angle = (2 * Math.PI * (i + 0.4 * random())) / count;
+      return [1.2 * size * Math.cos(angle), size * Math.sin(angle)];
+    });
+  }
+  const neck = 1 + 0.4 * size * random();
+  const arm = size * (0.2 + 0.5 * random());
+  if (kind === 1)
+    return [
+      [-size, -size],
+      [size, -size],
+      [size, neck - size],
+      [arm - size, neck - size],
+      [arm - size, size],
+      [-size, size],
+    ];
+  // two fields joined by a neck
+  return [
+    [-size, -size],
+    [-neck, -size],
+    [-neck, -neck / 2],
+    [neck, -neck / 2],
+    [neck, -size],
+    [size, -size],
+    [size, size],
+    [neck, size],
+    [neck, neck / 2],
+    [-neck, neck / 2],
+    [-neck, size],
+    [-size, size],
+  ];
+}
+
+function cornersOf(loop: Loop): number[] {
+  return Array.from(loop.turnRad, (turn) => 180 - Math.abs(turn) / degrees);
+}
+
+function fitsSharply(line: MeshLine, loops: readonly Loop[], others: readonly MeshLine[]): boolean {
+  const places = Array.from(
+    { length: 41 },
+    (_, k): Place => [
+      line.from[0] + ((line.to[0] - line.from[0]) * k) / 40,
+      line.from[1] + ((line.to[1] - line.from[1]) * k) / 40,
+    ],
+  );
+  return (
+    places.every(([px, py]) =>
+      loops.every(
+        (loop, l) => isInsideLoop(loop, px, py) === (l === 0) && nearestOnLoop(loop, px, py).distanceMm > 0.2,
+      ),
+    ) && others.every((other) => angleBetween(line, other) > 30 * degrees)
+  );
+}
+
+describe('meshes of cornered outlines with necks, two holes and bars that nearly touch (seed 21)', () => {
+  it('have no angle under 20 degrees where no corner is sharper than 25', () => {
+    let [barCount, meshCount] = [0, 0];
+    for (let seed = 1; seed <= 100; seed++) {
+      const random = makeRandom(2100 + seed);
+      const outer = makeLoop(cornered(() => random.next()));
+      if (Math.min(...cornersOf(outer)) < 25) continue;
+      const [lowX, highX] = [Math.min(...outer.x), Math.max(...outer.x)];
+      const [lowY, highY] = [Math.min(...outer.y), Math.max(...outer.y)];
+      const place = (): Place => [
+        lowX + (highX - lowX) * random.next(),
+        lowY + (highY - lowY) * random.next(),
+      ];
+      const loops = [outer];
+      for (let k = 0; k < 12 && loops.length < 3; k++) {
+        const hole = ellipseLoop(place(), 5 + 25 * random.next(), 5 + 25 * random.next());
+        const isClear = Array.from(hole.x, (x, i) => [x, hole.y[i]!] as const).every(([x, y]) =>
+          loops.every(
+            (loop, l) => isInsideLoop(loop, x, y) === (l === 0) && nearestOnLoop(loop, x, y).distanceMm > 1,
+          ),
+        );
+        if (isClear) loops.push(hole);
+      }
+      const lines: MeshLine[] = [];
+      for (let k = 0; k < 10; k++) {
+        const line: MeshLine = { from: place(), to: place(), stopsFrac: [0.3, 0.7] };
+        if (Math.hypot(line.from[0] - line.to[0], line.from[1] - line.to[1]) < 15) continue;
+        if (fitsSharply(line, loops, lines)) lines.push(line);
+      }
+      barCount += lines.length;
+      meshCount++;
+      const mesh = meshPlane({ loops, lines, points: [], sizeMm: 8 + 8 * random.next() });
+      expect(smallestAngleRad(mesh) / degrees, `seed ${seed}`).toBeGreaterThan(20);
+      expectLinesAreEdges(mesh, lines);
+    }
+    expect(meshCount).toBeGreaterThan(60);
+    expect(barCount).toBeGreaterThan(100);
+  });
+});
+
 describe('particular meshes', () => {
+  it('a corner of 12 degrees stays the sharpest angle: it is the outline itself', () => {
+    const tip = Math.tan(12 * degrees);
+    const loop = makeLoop([
+      [0, 0],
+      [200, 0],
+      [200, 200 * tip],
+    ]);
+    const mesh = meshPlane({ loops: [loop], lines: [], points: [], sizeMm: 12 });
+    expect(smallestAngleRad(mesh) / degrees).toBeGreaterThan(11.99);
+  });
+
+  it('a height given 0.06 mm from where another line crosses makes no sliver', () => {
+    const loop = ellipseLoop([0, 0], 200, 150);
+    const lines: MeshLine[] = [
+      { from: [-100, 0], to: [100, 0], stopsFrac: [0.3] },
+      { from: [-39.94, -60], to: [-39.94, 60], stopsFrac: [] },
+    ];
+    const mesh = meshPlane({ loops: [loop], lines, points: [], sizeMm: 12 });
+    expect(smallestAngleRad(mesh) / degrees).toBeGreaterThan(20);
+  });
+
   it('a polygon whose soft part starts and ends symmetrically keeps its shape (key in the middle of a lap)', () => {
     const loop = makeLoop(
       Array.from(

@@ -78,7 +78,7 @@ export function meshPlane(request: MeshRequest): PlaneMesh {
   const memory: RimMemory = { loopOf: [-1, -1, -1], alongMm: [0, 0, 0] };
   const size: number[] = [sizeMm, sizeMm, sizeMm];
   const register = vertexRegister(mesh, memory, size);
-  const keys = keysOfLines(request.lines, request.points);
+  const keys = keysOfLines(request.lines, request.points, 0.1 * sizeMm);
   const rims = loops.map((loop, l) => addLoop(request, register, loop, l, rimKeys(loop, keys)));
   const lineRows = keys.map((row) => addLine(request, register, row));
   const pointVertex = Int32Array.from(request.points, ([px, py]) =>
@@ -108,11 +108,66 @@ export function meshPlane(request: MeshRequest): PlaneMesh {
       memory.loopOf[vertex] = mark - 1;
       memory.alongMm[vertex] = middleAlong(loops[mark - 1]!, memory, a, b);
     },
-    floorMm: Math.min(sizeMm * 0.04, ...(request.fineSpots ?? []).map((spot) => spot.sizeMm * 0.3)),
+    floorMm: Math.min(
+      sizeMm * 0.04,
+      Math.max(leastMm, narrowestMm(loops, keys, sizeMm * 0.15) * 0.1),
+      ...(request.fineSpots ?? []).map((spot) => spot.sizeMm * 0.3),
+    ),
     maxVertices: 400_000,
   });
   smooth(mesh, (vertex) => fixed[vertex] === true, 4);
   return collect(mesh, request, memory, pointVertex);
+}
+
+/** Triangles with an angle under this (21 degrees) are not left by moving rims outward. */
+const thinRad = (21 * Math.PI) / 180;
+
+/** Edges are never cut shorter than this because of a narrow place, mm. */
+const leastMm = 0.002;
+
+/**
+ * The narrowest way between two rims, two lines or a rim and a line that do not touch, mm; `mostMm` when all are wider.
+ * Only ends, crossings and corners are looked at: where nothing crosses, one of them is nearest.
+ */
+function narrowestMm(loops: readonly Loop[], rows: readonly (readonly Place[])[], mostMm: number): number {
+  const sides: (readonly [Place, Place])[] = [];
+  for (const { x, y } of loops)
+    for (let i = 0; i < x.length; i++) {
+      const j = (i + 1) % x.length;
+      sides.push([
+        [x[i]!, y[i]!],
+        [x[j]!, y[j]!],
+      ]);
+    }
+  for (const row of rows) for (let k = 0; k + 1 < row.length; k++) sides.push([row[k]!, row[k + 1]!]);
+  const corners = loops.flatMap((loop) => spacedCorners(loop, mostMm));
+  let narrowest = mostMm;
+  const look = ([px, py]: Place, [a, b]: readonly [Place, Place]): void => {
+    if (px < Math.min(a[0], b[0]) - narrowest || px > Math.max(a[0], b[0]) + narrowest) return;
+    if (py < Math.min(a[1], b[1]) - narrowest || py > Math.max(a[1], b[1]) + narrowest) return;
+    const distance = distanceToLine(a, b, px, py);
+    // places joined by a short way along one line are no narrow place
+    const isNear =
+      Math.min(Math.hypot(px - a[0], py - a[1]), Math.hypot(px - b[0], py - b[1])) < 2 * distance;
+    if (distance > 1e-6 && distance < narrowest && !isNear) narrowest = distance;
+  };
+  for (const side of sides) {
+    for (const row of rows) for (const place of row) look(place, side);
+    for (const corner of corners) look(corner, side);
+  }
+  return narrowest;
+}
+
+/** The points of a loop: all corners, and of finely drawn curves only some. */
+function spacedCorners(loop: Loop, stepMm: number): Place[] {
+  let last = -stepMm;
+  const kept: Place[] = [];
+  for (let i = 0; i < loop.x.length; i++) {
+    if (Math.abs(loop.turnRad[i]!) < cornerRad && loop.lengthMm[i]! - last < stepMm) continue;
+    last = loop.lengthMm[i]!;
+    kept.push([loop.x[i]!, loop.y[i]!]);
+  }
+  return kept;
 }
 
 type Register = (px: number, py: number, sizeMm: number, loop: number, alongMm: number) => number;
@@ -345,9 +400,11 @@ function collect(m: Triangulation, request: MeshRequest, memory: RimMemory, poin
   const y = Float64Array.from(kept, (vertex) => m.y[vertex]!);
   const triangle = Int32Array.from(triangles);
   const lineVertices = request.lines.map((line) => verticesOnLine(line, x, y));
+  const [drawnX, drawnY] = [x.slice(), y.slice()];
   const rims = request.loops.map((loop, l) =>
     rimRow(loop, l, kept, memory, x, y, !(request.exactLoops ?? []).includes(l)),
   );
+  putBackSharpened(triangle, x, y, drawnX, drawnY);
   return {
     x,
     y,
@@ -357,6 +414,25 @@ function collect(m: Triangulation, request: MeshRequest, memory: RimMemory, poin
     lineVertices,
     pointVertex: points.map((vertex) => number[vertex]!),
   };
+}
+
+/** Where keeping the area made a thin triangle, its vertices go back to where they were. */
+function putBackSharpened(
+  triangle: Int32Array,
+  x: Float64Array,
+  y: Float64Array,
+  drawnX: Float64Array,
+  drawnY: Float64Array,
+): void {
+  for (let t = 0; t < triangle.length; t += 3) {
+    const corners = triangle.subarray(t, t + 3);
+    if (corners.every((i) => x[i] === drawnX[i] && y[i] === drawnY[i])) continue;
+    if (smallestAngleRad({ x, y, triangle: corners }) > thinRad) continue;
+    for (const i of corners) {
+      x[i] = drawnX[i]!;
+      y[i] = drawnY[i]!;
+    }
+  }
 }
 
 function verticesOnLine(line: MeshLine, x: Float64Array, y: Float64Array): Int32Array {
@@ -453,7 +529,7 @@ export function planeAreaMm2(loops: readonly Loop[]): number {
 }
 
 /** The smallest angle of a mesh, rad. */
-export function smallestAngleRad(mesh: PlaneMesh): number {
+export function smallestAngleRad(mesh: Pick<PlaneMesh, 'x' | 'y' | 'triangle'>): number {
   let smallest = Math.PI;
   for (let k = 0; k < mesh.triangle.length; k++) {
     const t = k - (k % 3);

@@ -43,6 +43,8 @@ export function refine(context: RefineContext): void {
     const vertex = improve(context, t);
     if (vertex === undefined) continue;
     for (const around of trianglesAt(mesh, vertex)) if (mesh.inside[around]) queue.push(around);
+    // a vertex put on a marked edge farther away may not have touched this triangle
+    if (cornerOf(mesh, t, vertex) < 0) queue.push(t);
   }
 }
 

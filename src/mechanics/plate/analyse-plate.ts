@@ -61,8 +61,8 @@ export function analysePlate(problem: PlateProblem, options: PlateOptions = {}):
 }
 
 /**
- * The error left in the finer answer, if it falls at least with the square of the edge length (it falls faster where
- * the plate is smooth and about so at bar ends, holes and point loads).
+ * The error left in the finer answer, if it falls at least in proportion to the edge length. It falls much faster where
+ * the plate is smooth; at bar ends, blunt hinged corners and point loads no more can be counted on.
  */
 function estimateError(fine: PlateAnswer, coarse: PlateAnswer): number {
   const change = (a: number, b: number) => Math.abs(a - b) / Math.max(Math.abs(a), 1e-12);
@@ -74,7 +74,7 @@ function estimateError(fine: PlateAnswer, coarse: PlateAnswer): number {
         : change(load.rotationDeg, coarse.loads[k]!.rotationDeg!),
     ),
   ];
-  return Math.max(0, ...changes) / (checkRatio ** 2 - 1);
+  return Math.max(0, ...changes) / (checkRatio - 1);
 }
 
 function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOptions): PlateAnswer {

@@ -190,10 +190,21 @@ function readingSpots(
       spots.push({ at, sizeMm, isVertex: roomMm > 0.3 * sizeMm });
       continue;
     }
-    const own = Math.min(sizeMm / 3, Math.max(sizeMm / 40, roomMm));
-    spots.push({ at, sizeMm: own, isVertex: roomMm > 0.5 * own });
+    const rimMm = Math.min(...loops.map((loop) => nearestOnLoop(loop, at[0], at[1]).distanceMm));
+    const own = Math.min(sizeMm / 3, Math.max(sizeMm / 60, Math.min(roomMm / 2, rimMm / 16)));
+    spots.push({ at, sizeMm: own, isVertex: roomMm > 0.5 * own }, ...rimSpots(at, loops, sizeMm));
   }
   return spots;
+}
+
+/** A force close to a rim hangs on how far away that rim is: there the rim follows its true line more closely. */
+function rimSpots(at: Place, loops: readonly Loop[], sizeMm: number): ReadingSpot[] {
+  return loops.flatMap((loop) => {
+    const { distanceMm, alongMm } = nearestOnLoop(loop, at[0], at[1]);
+    const own = Math.max(sizeMm / 60, distanceMm / 3);
+    if (own >= sizeMm) return [];
+    return [{ at: placeAlong(loop, alongMm), sizeMm: own, isVertex: false }];
+  });
 }
 
 /** Distance to the nearest rim, line or end of a line that does not pass through the place itself. */
