@@ -47,7 +47,41 @@ describe('board command', () => {
     const expected = (0.5 * 9.80665 * 480 ** 3) / (4 * 205 * 4.2 ** 3 * 0.78);
     expectClose(answer.e_along_mpa.value, expected, { tol: 1, source: 'beam-theory' });
     expect(answer.e_along_mpa.plus_minus).toBeGreaterThan(500);
-    expect(answer.thickness).toHaveLength(3);
+    expect(answer.thickness.map((t: { rule: string }) => t.rule)).toEqual([
+      'equal tilt',
+      'cube root',
+      'equal pitch',
+      'equal f11',
+    ]);
+    expect(answer.pattern).toBe('Small steel-string');
+  });
+
+  it('tries the board in the whole top and says where the limits bind', () => {
+    const read = (reference: string) => {
+      out = '';
+      const path = file('e.yaml', `${yaml}reference: { ${reference} }\n`);
+      expect(boardCommand(path, { json: true, pattern: 'tenor-ukulele' })).toBe(0);
+      const [tilt, root] = JSON.parse(out).thickness;
+      return { tilt, root };
+    };
+    // this board has E along 11.95 GPa, near enough the reference of 11.6: equal tilt and cube root agree
+    const near = read('thickness_mm: 2.8, e_along_gpa: 11.6, low_mm: 2, high_mm: 3');
+    expectClose(near.tilt.wanted_mm, near.root.wanted_mm, { tol: 0.15, source: 'beam-theory' });
+    expect(near.tilt.used_mm).toBe(near.tilt.wanted_mm);
+    // against a board twice as stiff it wants to be thicker than allowed
+    const stiff = read(
+      'thickness_mm: 2, e_along_gpa: 22, e_across_gpa: 1.7, shear_gpa: 1.5, low_mm: 1.8, high_mm: 2.1',
+    );
+    expect(stiff.tilt.wanted_mm).toBeGreaterThan(2.1);
+    expect(stiff.tilt.used_mm).toBe(2.1);
+    expect(stiff.tilt.reason).toMatch(/^This board would want 2\.\d\d mm, thicker than 2\.1 mm: use 2\.1 mm/);
+  });
+
+  it('names a pattern that is not there', () => {
+    expect(boardCommand(file('f.yaml', yaml), { json: true, pattern: 'no-such' })).toBe(2);
+    expect(err).toMatch(
+      /^There is no pattern file no-such; give a file, or one of the starting patterns: .*\.\n$/,
+    );
   });
 
   it('prints plain words', () => {

@@ -52,10 +52,15 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
   program
     .command('board')
     .argument('<board>', 'measured board, YAML or JSON')
+    .option('--pattern <pattern>', 'the pattern whose top it is for: a file or a name', 'small-steel-string')
     .option('--json', 'as JSON')
-    .description('what one measured board is, and how thick it wants to be')
+    .description('what one measured board is, and how thick it wants to be in the whole top')
     .action((file, options) =>
-      finish(import('./board.ts').then((m) => m.boardCommand(file, { json: options.json === true }))),
+      finish(
+        import('./board.ts').then((m) =>
+          m.boardCommand(file, { json: options.json === true, pattern: options.pattern }),
+        ),
+      ),
     );
   program
     .command('schedule')

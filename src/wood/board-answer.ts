@@ -59,3 +59,17 @@ export function answerBoard(file: BoardFile): BoardAnswer {
     runoutFrac: runoutFrac(file.runoutDeg),
   };
 }
+
+/**
+ * What the whole top wants of this board, put before the plain rules.
+ *
+ * @param file         a read board file
+ * @param answer       what `answerBoard` said of it
+ * @param thicknessMm  from `equalTiltThicknessMm`
+ * @returns            the answer with equal tilt first
+ * @source             arithmetic
+ */
+export function withEqualTilt(file: BoardFile, answer: BoardAnswer, thicknessMm: number): BoardAnswer {
+  const byTop = clampThickness('equal tilt', thicknessMm, file.limits);
+  return { ...answer, thickness: [byTop, ...answer.thickness] };
+}

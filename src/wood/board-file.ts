@@ -29,6 +29,9 @@ const usualPlusMinus: Readonly<Record<string, (value: number) => number>> = {
   twist_hz: (value) => 0.01 * value,
 };
 
+/** Members of a board file that tell the board of the pattern. */
+export type ReferenceMembers = Readonly<Record<keyof typeof usualReference, number>>;
+
 /** The board the starting patterns are drawn for. */
 const usualReference = {
   thickness_mm: 2.8,
@@ -71,12 +74,13 @@ const known = {
 /**
  * A board file from anything that was read.
  *
- * @param value  the parsed YAML or JSON
- * @returns      readings with their uncertainty, reference board, limits, grain angles
+ * @param value   the parsed YAML or JSON
+ * @param drawn   the board of the pattern, for what the file does not say of it
+ * @returns       readings with their uncertainty, reference board, limits, grain angles
  * @throws InputError naming the member that is wrong
  * @source       common practice, no published source
  */
-export function readBoardFile(value: unknown): BoardFile {
+export function readBoardFile(value: unknown, drawn: ReferenceMembers = usualReference): BoardFile {
   const root = members(value, '');
   if (root['format'] !== boardFormat)
     refuse('format', `is ${show(root['format'])}; a board file begins with "format: ${boardFormat}".`);
@@ -114,7 +118,7 @@ export function readBoardFile(value: unknown): BoardFile {
   return {
     name: root['name'] === undefined ? 'board' : String(root['name']),
     readings,
-    ...referenceOf(root['reference']),
+    ...referenceOf(root['reference'], drawn),
     ringAngleDeg: angleOf(root['ring_angle_deg'], 'ring_angle_deg'),
     runoutDeg: angleOf(root['runout_deg'], 'runout_deg'),
   };
@@ -174,10 +178,13 @@ function angleOf(value: unknown, member: string): number {
   return angle;
 }
 
-function referenceOf(value: unknown): { reference: ThickMaterial; limits: ThicknessLimits } {
+function referenceOf(
+  value: unknown,
+  drawn: ReferenceMembers,
+): { reference: ThickMaterial; limits: ThicknessLimits } {
   const given = value === undefined ? {} : members(value, 'reference');
   const take = (key: keyof typeof usualReference): number =>
-    given[key] === undefined ? usualReference[key] : positiveOf(given[key], `reference.${key}`);
+    given[key] === undefined ? drawn[key] : positiveOf(given[key], `reference.${key}`);
   const limits = { lowMm: take('low_mm'), highMm: take('high_mm') };
   if (limits.lowMm > limits.highMm)
     refuse(
