@@ -1,3 +1,4 @@
+import { roomVerdict } from '../../course/room.ts';
 import { equilibriumMoistureFrac } from '../../wood/moisture.ts';
 import { classStates, useRecord } from '../record/use-class.ts';
 
@@ -14,8 +15,12 @@ const humidities = Array.from({ length: 18 }, (_, i) => 0.05 + 0.05 * i);
 /** Moisture of wood by humidity, with the band for gluing and the readings of the room. */
 export function RoomChart() {
   const view = useRecord();
-  const readings = [...classStates(view).values()].flatMap((s) => s.shop.climate).slice(-60);
+  const states = [...classStates(view).values()];
+  const readings = states.flatMap((s) => s.shop.climate).slice(-60);
   const last = readings.at(-1);
+  // the word of that moment: what it is now the bench and the session say
+  const route = states.find((s) => s.shop.climate.some((c) => c === last))?.route;
+  const verdict = last && route ? roomVerdict(route, readings, last.atMs) : undefined;
   return (
     <section aria-label="The room and the wood">
       <h2>The room and the wood</h2>
@@ -72,6 +77,12 @@ export function RoomChart() {
           />
         ))}
       </svg>
+      {verdict ? (
+        <p data-number="room-verdict">
+          For gluing, at the last reading: <b>{verdict.state}</b>. {verdict.text} Getting worse counts at
+          once; getting better only when the humidity lies 1 % inside the band.
+        </p>
+      ) : null}
       <p>
         {last
           ? `Last reading: ${Math.round(100 * last.humidityFrac)} % humidity; wood that has rested here holds ${(100 * equilibriumMoistureFrac({ tempC: last.tempC ?? 20, humidityFrac: last.humidityFrac })).toFixed(1)} % moisture.`

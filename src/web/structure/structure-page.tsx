@@ -18,6 +18,7 @@ import { ContourPicture } from './contour-picture.tsx';
 import type { SolvedTop } from './messages.ts';
 import { Profile } from './profile.tsx';
 import { RoomChart } from './room-chart.tsx';
+import { SeasonsPanel } from './seasons-panel.tsx';
 import './structure.css';
 import { useEngine } from './use-engine.ts';
 
@@ -176,6 +177,7 @@ function TopView(props: {
         <p>{structureRules[0]?.why}</p>
       </section>
       <BoardPanel top={drawn} sheet={sheet} />
+      <SeasonsPanel top={top} />
       <RoomChart />
     </main>
   );
@@ -211,8 +213,8 @@ function Slope(props: {
           <span data-number="verdict">{judge(boxDeg, hard, soft)}</span>
           <span className="q2">
             {' '}
-            aim {soft.low} to {soft.high}, limits {hard.low} to {hard.high}; after years up to{' '}
-            {(boxDeg * 1.5).toFixed(1)}
+            aim {soft.low} to {soft.high}, limits {hard.low} to {hard.high}; creep adds 30 to 100 % in the
+            first years, allowed for with half: {(boxDeg * 1.5).toFixed(1)}
           </span>
         </dd>
       </div>
