@@ -9,6 +9,8 @@ export interface HoldingBar {
   readonly heightMm: number;
   /** Along its own grain. */
   readonly modulusMPa: number;
+  /** How much it takes part in the bow of the field, against the same bar spread evenly (1, if left out). */
+  readonly partFrac?: number;
   /** `inside`: a bar; `outside`: the bridge. */
   readonly face: 'inside' | 'outside';
 }
@@ -29,7 +31,7 @@ export interface TopField {
 
 /** What the model leaves out, for the page. */
 export const seasonModelLimits =
-  'The field behind the hole is taken as a flat rectangle with hinged edges; bars and bridge are spread over it. Left out: the arch, creep (a swelling that lasts is partly given back), the back and the slope of the neck, so real instruments move between half and the whole of this.';
+  'The field behind the hole is taken as a flat rectangle with hinged edges; its bars are spread over it. Left out: bridge and bridge plate (they hold against each other from both faces), the arch, creep (a swelling that lasts is partly given back), the back and the slope of the neck, so real instruments move between half and the whole of this.';
 
 /**
  * Curvature of two strips glued together when one of them wants to be longer than the other.
@@ -97,7 +99,8 @@ function sumsOf(field: TopField, weight: (cos: number, sin: number) => number): 
   const area = field.alongMm * field.acrossMm;
   let [axialSum, first, bending] = [0, 0, 0];
   for (const bar of field.bars) {
-    const share = weight(Math.cos(bar.angleToAcrossRad), Math.sin(bar.angleToAcrossRad));
+    const { angleToAcrossRad: angle, partFrac = 1 } = bar;
+    const share = partFrac * weight(Math.cos(angle), Math.sin(angle));
     const ea = (share * axial(bar) * bar.lengthMm) / area;
     const e = ((bar.heightMm + field.thicknessMm) / 2) * (bar.face === 'inside' ? 1 : -1);
     axialSum += ea;

@@ -40,7 +40,8 @@ function behind(from: PlacePair, to: PlacePair, yMm: number): readonly [PlacePai
  *
  * @param top  the top in the frame of the pattern
  * @returns    from the tail edge of the hole (or the middle of the length without one) to the tail, as wide as the top
- *             is there on average; bars and bridge as they hold it
+ *             is there on average; the bars as they hold it
+ * @assumes    bridge and bridge plate, which hold against each other from both faces of a small part, are left out
  * @source     plane-geometry
  */
 export function seasonField(top: TopInput): TopField {
@@ -56,6 +57,7 @@ export function seasonField(top: TopInput): TopField {
       {
         angleToAcrossRad: Math.atan2(Math.abs(dy), Math.abs(dx)),
         lengthMm: Math.hypot(dx, dy),
+        partFrac: partInBow((piece[0][1] - startMm) / alongMm, (piece[1][1] - startMm) / alongMm),
         widthMm: bar.widthMm,
         heightMm: meanHeightMm(bar.heightMm, bar.heightsMm),
         modulusMPa: bar.eMPa,
@@ -63,15 +65,6 @@ export function seasonField(top: TopInput): TopField {
       },
     ];
   });
-  const { bridge } = top;
-  const bridgeBar: HoldingBar = {
-    angleToAcrossRad: 0,
-    lengthMm: bridge.acrossMm,
-    widthMm: bridge.alongMm,
-    heightMm: bridge.thicknessMm,
-    modulusMPa: bridge.wood.eAlongMPa,
-    face: 'outside',
-  };
   const { wood } = top;
   return {
     alongMm,
@@ -81,9 +74,18 @@ export function seasonField(top: TopInput): TopField {
     eAcrossMPa: wood.eAcrossMPa,
     shearMPa: wood.shearMPa,
     poissonAlongAcross: wood.poissonAlongAcross,
-    bars: bridge.thicknessMm > 0 ? [...bars, bridgeBar] : bars,
-    saddleAtFrac: Math.min(1, Math.max(0, (bridge.centreMm[1] - startMm) / alongMm)),
+    bars,
+    saddleAtFrac: Math.min(1, Math.max(0, (top.bridge.centreMm[1] - startMm) / alongMm)),
   };
+}
+
+/**
+ * Mean of 2 sin2(pi u) between two places along the field, 0..1: the work that a half-wave bow asks of a bar there. A
+ * ladder bar just behind the hole, where the field hardly moves, holds little of it.
+ */
+function partInBow(from: number, to: number): number {
+  if (to - from < 1e-6) return 2 * Math.sin(Math.PI * from) ** 2;
+  return 1 - (Math.sin(2 * Math.PI * to) - Math.sin(2 * Math.PI * from)) / (2 * Math.PI * (to - from));
 }
 
 /** Mean over the length of a bar whose height is given at places 0..1. */
