@@ -21,6 +21,9 @@ export interface PartFact {
   /** Minutes told or measured between start and done; undefined when a start is missing. */
   readonly minutes?: number;
   readonly station?: string;
+  /** Who said that it began, and that it was done. */
+  readonly startedBy?: string;
+  readonly doneBy?: string;
 }
 
 /** What is known of one operation of a build. */
@@ -160,10 +163,10 @@ function applyToBuild(d: BuildDraft, event: RecordEvent): void {
       d.ownFigures.set(e.body.figure, { ...said, ...pick(e.body, 'value', 'unit', 'reason') });
       return;
     case 'step-started':
-      startStep(d, e.body, e.time);
+      startStep(d, e.body, e.time, e.by);
       return;
     case 'step-done':
-      doneStep(d, e.body, e.time);
+      doneStep(d, e.body, e.time, e.by);
       return;
     case 'step-reopened':
       reopenStep(d, e.body);
@@ -261,21 +264,27 @@ function unskipped(o: OperationFact): OperationFact {
   return rest;
 }
 
-function startStep(d: BuildDraft, body: Body<'step-started'>, timeMs: number): void {
+function startStep(d: BuildDraft, body: Body<'step-started'>, timeMs: number, by: string): void {
   const o = operation(d, body.op);
   const part = body.part ?? 'all';
-  const fact = { ...o.parts.get(part), startedMs: body.atMs ?? timeMs, ...pick(body, 'station') };
+  const fact = {
+    ...o.parts.get(part),
+    startedMs: body.atMs ?? timeMs,
+    startedBy: by,
+    ...pick(body, 'station'),
+  };
   d.operations.set(body.op, { ...o, parts: new Map(o.parts).set(part, fact) });
 }
 
-function doneStep(d: BuildDraft, body: Body<'step-done'>, timeMs: number): void {
+function doneStep(d: BuildDraft, body: Body<'step-done'>, timeMs: number, by: string): void {
   const o = unskipped(operation(d, body.op));
   const part = body.part ?? 'all';
   const doneMs = body.atMs ?? timeMs;
   const old = o.parts.get(part);
   const minutes = body.minutes ?? minutesBetween(old?.startedMs, doneMs);
-  const fact: { -readonly [K in keyof PartFact]: PartFact[K] } = { doneMs };
+  const fact: { -readonly [K in keyof PartFact]: PartFact[K] } = { doneMs, doneBy: by };
   if (old?.startedMs !== undefined) fact.startedMs = old.startedMs;
+  if (old?.startedBy !== undefined) fact.startedBy = old.startedBy;
   const station = body.station ?? old?.station;
   if (station !== undefined) fact.station = station;
   if (minutes !== undefined) fact.minutes = minutes;

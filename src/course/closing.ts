@@ -3,9 +3,10 @@ import { runMinutes } from './batches.ts';
 import { buildsOf, type ClassState, labelOf, planOf, sessionsOf, stationOfWork } from './class-state.ts';
 import type { SessionFact } from './course-facts.ts';
 import { type Release, releases } from './occupancy.ts';
+import { nextSteps } from './planned-steps.ts';
 import { partDoneMs, progressOf } from './progress.ts';
 import { openIncidents, saidNotCleaned, sessionNow } from './tonight.ts';
-import { lookAround, nextSteps } from './what-next.ts';
+import { lookAround } from './what-next.ts';
 
 /** Something the teacher or a helper makes before the next session. */
 export interface Preparation {

@@ -2,6 +2,7 @@ import { stringify } from 'yaml';
 import { HOUR_MS, MINUTE_MS } from '../quantity/time.ts';
 import type { BuildFacts, OperationFact } from './build-facts.ts';
 import { buildsOf, type ClassState, labelOf, sessionsOf } from './class-state.ts';
+import type { SessionFact } from './course-facts.ts';
 import { keyState } from './keys.ts';
 
 /** A moment as people write it in the workshop's own time zone: `2026-11-25` and `18:30`. */
@@ -20,6 +21,10 @@ export interface ExportOptions {
   }[];
   /** Day by which everybody should be done. */
   readonly dueMs?: number;
+  /** Learners go by the ids of their builds, helpers by theirs: a plan that is kept in the record names nobody. */
+  readonly isNameless?: boolean;
+  /** Until when what is out of order now is taken to stay so; without it nothing is closed. */
+  readonly outUntilMs?: number;
 }
 
 /** Steps done longer ago than this rest no more. */
@@ -34,7 +39,7 @@ interface DoneEntry {
   readonly end?: string;
 }
 
-/** One entry for each part that is done, with its time while something may still rest. */
+/** One entry for each part that is done or being worked at, with its time while something may still rest. */
 function entriesOf(
   learner: string,
   op: string,
@@ -50,11 +55,27 @@ function entriesOf(
     end: at(doneMs),
   });
   const isRecent = (doneMs: number): boolean => options.nowMs - doneMs < RESTS_OVER_MS;
+  if (fact.skipped !== undefined) return [];
   if (fact.doneMs !== undefined && (fact.before === true || !isRecent(fact.doneMs))) return [];
   const parts = [...fact.parts].filter(([, p]) => p.doneMs !== undefined);
+  const running = [...fact.parts].filter(
+    ([id, p]) =>
+      Number.isFinite(Number.parseInt(id, 10)) &&
+      p.startedMs !== undefined &&
+      p.doneMs === undefined &&
+      fact.doneMs === undefined &&
+      options.nowMs - p.startedMs < 8 * HOUR_MS,
+  );
+  const going = running.map(([id, p]) => ({
+    learner,
+    operation: op,
+    part: Number.parseInt(id, 10),
+    begin: at(p.startedMs as number),
+  }));
+  if (parts.length === 0 && going.length > 0) return going;
   if (parts.length === 0)
     return fact.doneMs === undefined ? [] : [{ learner, operation: op, ...timed(fact.doneMs, 20) }];
-  return parts.map(([id, p]) => {
+  const done = parts.map(([id, p]) => {
     const doneMs = p.doneMs as number;
     const minutes =
       p.startedMs !== undefined && doneMs - p.startedMs < 8 * HOUR_MS
@@ -63,13 +84,16 @@ function entriesOf(
     const part = Number.parseInt(id, 10);
     return { learner, operation: op, ...(Number.isFinite(part) ? { part } : {}), ...timed(doneMs, minutes) };
   });
+  return [...done, ...going];
 }
 
-/** Operations that are over and rest no more, in one entry a learner. */
+/** Operations that are left out, or over and rest no more, in one entry a learner. */
 function overOf(learner: string, facts: BuildFacts, options: ExportOptions): readonly DoneEntry[] {
   const over = [...facts.operations]
     .filter(
-      ([, f]) => f.doneMs !== undefined && (f.before === true || options.nowMs - f.doneMs >= RESTS_OVER_MS),
+      ([, f]) =>
+        f.skipped !== undefined ||
+        (f.doneMs !== undefined && (f.before === true || options.nowMs - f.doneMs >= RESTS_OVER_MS)),
     )
     .map(([op]) => op);
   return over.length === 0 ? [] : [{ learner, operations: over }];
@@ -90,7 +114,8 @@ function preparationOf(
 }
 
 /** Names as the file wants them: each once. */
-function namesOf(state: ClassState): ReadonlyMap<string, string> {
+function namesOf(state: ClassState, isNameless: boolean): ReadonlyMap<string, string> {
+  if (isNameless) return new Map(buildsOf(state).map((b) => [b.id, b.id]));
   const used = new Set<string>();
   const names = new Map<string, string>();
   for (const b of buildsOf(state)) {
@@ -100,6 +125,30 @@ function namesOf(state: ClassState): ReadonlyMap<string, string> {
     names.set(b.id, name);
   }
   return names;
+}
+
+/** Stations and jigs that are out of order now, until they are taken to be mended. */
+function closuresOf(state: ClassState, options: ExportOptions): { readonly closures?: readonly object[] } {
+  const { outUntilMs, nowMs } = options;
+  if (outUntilMs === undefined || outUntilMs <= nowMs) return {};
+  const at = (ms: number): string => `${options.civil(ms).date}T${options.civil(ms).time}`;
+  const out = [
+    ...[...state.shop.stations].filter(([, s]) => s.outOfOrder !== undefined),
+    ...[...state.shop.jigs].filter(([, j]) => j.outOfOrder !== undefined),
+  ].map(([id]) => ({ what: id, from: at(nowMs), to: at(outUntilMs) }));
+  return out.length === 0 ? {} : { closures: out };
+}
+
+/** Sessions that are on or ahead and that somebody was said to miss. */
+function awayOf(
+  sessions: readonly SessionFact[],
+  person: string,
+  options: ExportOptions,
+): { readonly away?: readonly string[] } {
+  const away = sessions
+    .filter((s) => s.endMs > options.nowMs && s.here.get(person) === false)
+    .map((s) => options.civil(s.startMs).date);
+  return away.length === 0 ? {} : { away };
 }
 
 /**
@@ -112,7 +161,7 @@ function namesOf(state: ClassState): ReadonlyMap<string, string> {
  * @source         arithmetic
  */
 export function courseFileText(state: ClassState, options: ExportOptions): string {
-  const names = namesOf(state);
+  const names = namesOf(state, options.isNameless === true);
   const builds = buildsOf(state);
   const sessions = sessionsOf(state);
   const keys = state.route.keys.map((k) => k.id).filter((k) => k !== 'none');
@@ -134,7 +183,7 @@ export function courseFileText(state: ClassState, options: ExportOptions): strin
       ...(options.dueMs === undefined ? {} : { due: options.civil(options.dueMs).date }),
       teachers: ['teacher'],
       ...(state.course.helpers.length > 0
-        ? { helpers: state.course.helpers.map((h) => labelOf(state, h) || h) }
+        ? { helpers: state.course.helpers.map((h) => (options.isNameless ? h : labelOf(state, h) || h)) }
         : {}),
       sessions: sessions.map((s) => {
         const begin = options.civil(s.startMs);
@@ -145,6 +194,7 @@ export function courseFileText(state: ClassState, options: ExportOptions): strin
         begin: p.begin,
         end: p.end,
       })),
+      ...closuresOf(state, options),
       learners: builds.map((b) => ({
         name: names.get(b.id),
         instrument: b.facts.setUp?.instrument ?? 'steel',
@@ -152,6 +202,7 @@ export function courseFileText(state: ClassState, options: ExportOptions): strin
         keys: keys.filter(
           (k) => k === 'hand' || keyState(state, b.person, k, options.nowMs).state === 'held',
         ),
+        ...awayOf(sessions, b.person, options),
       })),
       progress: { now: `${now.date}T${now.time}`, done },
     },

@@ -43,7 +43,15 @@ export interface CourseFacts extends StreamFacts {
   /** The teacher's changes to the route, oldest first, each as the JSON text of one change. */
   readonly routeEdits: readonly string[];
   readonly planned: ReadonlyMap<string, readonly string[]>;
+  /** The plan that is followed: the last one published. */
+  readonly plan?: BodyOf<'plan-published'> & Said;
+  /** Steps the teacher put into a session, by `op/part/builds`; the last word on each. */
+  readonly pins: ReadonlyMap<string, BodyOf<'step-pinned'> & Said>;
 }
+
+/** Under what a pinned step is kept. */
+export const pinKey = (op: string, part: string, builds: readonly string[]): string =>
+  `${op}/${part}/${[...builds].sort().join()}`;
 
 type CourseDraft = Draft<CourseFacts>;
 
@@ -57,12 +65,14 @@ export const courseReducer: Reducer<CourseFacts> = {
     helpers: [],
     routeEdits: [],
     planned: new Map(),
+    pins: new Map(),
   }),
   copy: (f) => ({
     ...f,
     sessions: new Map(f.sessions),
     learners: new Map(f.learners),
     planned: new Map(f.planned),
+    pins: new Map(f.pins),
     revisions: new Map(f.revisions),
   }),
   apply: (facts, event) => applyToCourse(facts as CourseDraft, event),
@@ -118,6 +128,12 @@ function applyToCourse(d: CourseDraft, event: RecordEvent): void {
       return;
     case 'planned-steps-set':
       d.planned.set(`${e.body.session}/${e.body.build}`, e.body.ops);
+      return;
+    case 'plan-published':
+      d.plan = { ...e.body, ...said };
+      return;
+    case 'step-pinned':
+      d.pins.set(pinKey(e.body.op, e.body.part, e.body.builds), { ...e.body, ...said });
       return;
     default:
       takeAnywhere(d, e, said);

@@ -12,10 +12,11 @@ import { type DemoWish, demoHeldCount, demoStartMs } from './demo-wish.ts';
 import { type EventDraft, makeEvent, type RecordEvent, type Recorder } from './event.ts';
 import { addEvents, type FoldState, foldEvents } from './fold.ts';
 import { releases } from './occupancy.ts';
+import { planFormat } from './plan-text.ts';
 import { progressOf } from './progress.ts';
 import { judgeNumber } from './reading-verdict.ts';
 import { type ShopFacts, shopReducer } from './shop-facts.ts';
-import { type Look, lookAround, nextSteps, type Offer } from './what-next.ts';
+import { type Look, lookAround, type Offer, plainSteps } from './what-next.ts';
 
 const sessionMin = 150;
 const sessionCount = 30;
@@ -106,7 +107,7 @@ export class DemoWorld {
     this.say(`course:${this.course}`, kind, body, atMs);
   }
 
-  private state(): ClassState {
+  state(): ClassState {
     return classState({
       route: this.wish.route,
       course: this.courseState.facts,
@@ -280,7 +281,7 @@ export class DemoWorld {
       ];
       if (atMs >= endMs - 15 * MINUTE_MS) return;
       const look = lookAround(this.state(), atMs, endMs);
-      const offers = nextSteps(
+      const offers = plainSteps(
         look,
         build,
         `p${build.slice(1)}`,
@@ -317,7 +318,7 @@ export class DemoWorld {
       .filter(([b, free]) => b !== offer.build && free <= atMs + 10 * MINUTE_MS)
       .map(([b]) => b)
       .filter((b) => {
-        const next = nextSteps(look, b, `p${b.slice(1)}`, look.state.builds.get(b) as BuildFacts);
+        const next = plainSteps(look, b, `p${b.slice(1)}`, look.state.builds.get(b) as BuildFacts);
         return next.offers.some((o) => o.op === offer.op && o.part === offer.part);
       });
     return [offer.build, ...others].slice(0, Math.max(1, part.batch.most));
@@ -365,9 +366,16 @@ export class DemoWorld {
     if (hold?.when === 'before' && !this.builds.get(build)?.facts.signed.has(op))
       this.sayBuild(build, 'hold-signed', { op, sign: hold.sign }, atMs);
     // the tablet writes in the order of its clock; when a step was really done stands in the event
-    this.sayBuild(build, 'step-done', { op, part: part.id, station, atMs: Math.round(atMs) }, atMs, by);
+    const wholeMs = Math.round(atMs);
+    this.sayBuild(build, 'step-done', { op, part: part.id, station, atMs: wholeMs }, atMs, by);
     if (part.then === 'glue' && part.holds.length > 0)
-      this.sayBuild(build, 'put-in-clamps', { op, part: part.id, holds: part.holds }, atMs, by);
+      this.sayBuild(
+        build,
+        'put-in-clamps',
+        { op, part: part.id, holds: part.holds, atMs: wholeMs },
+        atMs,
+        by,
+      );
     const facts = this.builds.get(build)?.facts as BuildFacts;
     const s = progressOf(this.state(), facts, atMs).get(op);
     if (s?.next !== undefined) return;
@@ -454,7 +462,7 @@ export class DemoWorld {
     this.dailyChecks(fromMs);
     const look = lookAround(this.state(), fromMs, endMs);
     const offers = [...look.state.builds].flatMap(([build, facts]) =>
-      nextSteps(look, build, `p${build.slice(1)}`, facts).offers.filter(
+      plainSteps(look, build, `p${build.slice(1)}`, facts).offers.filter(
         (o) => this.holdH(o) > 0 && !this.needsTeacher(o),
       ),
     );
@@ -487,6 +495,11 @@ export class DemoWorld {
       { station: 'belt-sander', state: 'doubtful', note: 'the belt ran to one side; tracked and run again' },
       atMs,
     );
+  }
+
+  /** The teacher publishes a plan of what is left. */
+  publish(steps: string): void {
+    this.sayCourse('plan-published', { format: planFormat, steps }, this.wish.nowMs - MINUTE_MS);
   }
 
   /** Usual hours the longest thing of a step is held. */

@@ -1,3 +1,4 @@
+import { demoPlan } from './demo-plan.ts';
 import type { Demo, DemoWish } from './demo-wish.ts';
 import { demoHeldCount } from './demo-wish.ts';
 import { DemoWorld } from './demo-world.ts';
@@ -20,6 +21,7 @@ export function demoCourse(wish: DemoWish): Demo {
   w.prepare(demoHeldCount - 1, true);
   w.openBench();
   w.asideNotes();
+  w.publish(demoPlan(w.state(), wish));
   return {
     course: w.course,
     shop: w.shop,

@@ -77,6 +77,24 @@ export const eventKinds = {
   absent: { streams: ['course'], body: object({ session: id, person: id, reason: maybe(text) }) },
   'route-edited': { streams: ['course'], body: object({ edit: text }) },
   'planned-steps-set': { streams: ['course'], body: object({ session: id, build: id, ops: list(id) }) },
+  /** What the class follows from now on: one line a step, as `plan-text.ts` writes it. The last one counts. */
+  'plan-published': {
+    streams: ['course'],
+    body: object({ format: id, steps: longText, dueMs: maybe(timeMs), sessions: maybe(number(0, 1000)) }),
+  },
+  /** The teacher's choice of the session for one step; plans made later keep it. Withdrawn, it counts no more. */
+  'step-pinned': {
+    streams: ['course'],
+    body: object({
+      op: id,
+      part: id,
+      builds: list(id),
+      session: id,
+      startMs: timeMs,
+      endMs: timeMs,
+      station: maybe(id),
+    }),
+  },
   // One build
   'build-set-up': {
     streams: ['build'],

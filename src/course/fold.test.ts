@@ -154,7 +154,7 @@ const build = (...drafts: readonly (readonly [string, object])[]): BuildFacts =>
 describe('facts of a build', () => {
   it('takes "done" alone, and infers no minutes from a start that is missing', () => {
     const f = build(['step-done', { op: 'T1' }], ['step-started', { op: 'T2' }], ['step-done', { op: 'T2' }]);
-    expect(f.operations.get('T1')?.parts.get('all')).toEqual({ doneMs: 60_000 });
+    expect(f.operations.get('T1')?.parts.get('all')).toEqual({ doneMs: 60_000, doneBy: 't' });
     expect(f.operations.get('T2')?.parts.get('all')).toMatchObject({ minutes: 1 });
   });
 

@@ -8,10 +8,11 @@ import type { SessionFact } from './course-facts.ts';
 import { type JigNotice, jigNotices } from './jig-bias.ts';
 import { type KeyNotice, keyNotices } from './keys.ts';
 import { type Release, releases, soonestFree } from './occupancy.ts';
+import { type NextBy, nextBy, nextSteps, type OrderedSteps } from './planned-steps.ts';
 import { progressOf } from './progress.ts';
 import type { RoomVerdict } from './room.ts';
 import { unitsOfClass } from './shop-of-record.ts';
-import { type Look, lookAround, type NextSteps, needsCheck, nextSteps, type Offer } from './what-next.ts';
+import { type Look, lookAround, needsCheck, type Offer } from './what-next.ts';
 
 /** What each learner does first, so that no station is given away twice. */
 export interface Assigned {
@@ -19,7 +20,7 @@ export interface Assigned {
   readonly person: string;
   /** undefined: nothing can be offered. */
   readonly first?: Offer;
-  readonly next: NextSteps;
+  readonly next: OrderedSteps;
 }
 
 export interface SignDue {
@@ -54,6 +55,8 @@ export interface Opening {
   readonly batches: readonly BatchList[];
   readonly catchUp: readonly BatchList[];
   readonly settings: readonly SettingDue[];
+  /** Who says what is next: the plan or the plain rule. */
+  readonly nextBy: NextBy;
   readonly room: RoomVerdict;
   readonly demonstrate: readonly Demonstration[];
   readonly toSign: readonly SignDue[];
@@ -131,6 +134,7 @@ export function opening(state: ClassState, nowMs: number): Opening {
     batches: lists.filter((l) => !l.isCatchUp),
     catchUp: lists.filter((l) => l.isCatchUp),
     settings: settingsDue(look, assigned),
+    nextBy: nextBy(look),
     room: look.room,
     demonstrate: demonstrations(look, assigned),
     toSign: signsDue(look, assigned),
@@ -144,7 +148,8 @@ export function opening(state: ClassState, nowMs: number): Opening {
 }
 
 /**
- * Gives every learner a first step: those with the longest chain left choose first, a place given away is taken.
+ * Gives every learner a first step: in the order of the plan, else those with the longest chain left choose first; a place given away is taken, and so is
+ * an adult who has to stand beside from start to end.
  *
  * @param look    of the class
  * @param builds  of those who are here
@@ -155,19 +160,25 @@ export function assign(look: Look, builds: ReturnType<typeof buildsOf>): readonl
   const taken = new Map<string, Set<string>>();
   const used = (station: string): number =>
     (look.use.stations.get(station)?.length ?? 0) + (taken.get(station)?.size ?? 0);
+  const adults = 1 + look.state.course.helpers.length;
+  const beside = new Set<string>();
   const first = new Map<string, Offer>();
-  const order = [...next].sort((a, b) => longest(b) - longest(a) || (a.build < b.build ? -1 : 1));
+  const order = [...next].sort(
+    (a, b) => soonest(a) - soonest(b) || longest(b) - longest(a) || (a.build < b.build ? -1 : 1),
+  );
   for (const n of order) {
     const offer = n.offers.find((o) => {
       const station = look.stations.get(o.station) as Station;
       if (o.running) return true;
       // A batch is one activity: who joins it takes no further place.
       if (o.batch !== 'none' && taken.get(o.station)?.has(`${o.op}/${o.part}`)) return true;
+      if (o.needsAdult === true && beside.size >= adults && !beside.has(markOf(o))) return false;
       return used(o.station) < station.capacity;
     });
     if (!offer) continue;
     first.set(n.build, offer);
-    const mark = offer.batch === 'none' ? n.build : `${offer.op}/${offer.part}`;
+    const mark = markOf(offer);
+    if (offer.needsAdult === true) beside.add(mark);
     if (!offer.running) taken.set(offer.station, (taken.get(offer.station) ?? new Set()).add(mark));
   }
   return next.map((n) => {
@@ -176,12 +187,20 @@ export function assign(look: Look, builds: ReturnType<typeof buildsOf>): readonl
   });
 }
 
-function longest(n: NextSteps): number {
+/** A batch is one activity, whoever is in it. */
+const markOf = (o: Offer): string => (o.batch === 'none' ? o.build : `${o.op}/${o.part}`);
+
+/** When the plan has the first of the steps; the same for all under the plain rule. */
+const soonest = (n: OrderedSteps): number => n.offers[0]?.plannedMs ?? Number.MAX_SAFE_INTEGER;
+
+function longest(n: OrderedSteps): number {
   return Math.max(0, ...n.offers.map((o) => o.chainMin));
 }
 
 function settingsDue(look: Look, assigned: readonly Assigned[]): readonly SettingDue[] {
   const groups = new Map<string, readonly Offer[]>();
+  const rank = new Map(nextBy(look).settings.map((s, i) => [`${s.station}/${s.op}`, i]));
+  const rankOf = (s: SettingDue): number => rank.get(`${s.station}/${s.op}`) ?? rank.size;
   for (const a of assigned)
     if (a.first && !isFreeKey(look.stations.get(a.first.station)?.key ?? 'none'))
       push(groups, `${a.first.station}/${a.first.op}`, a.first);
@@ -192,7 +211,7 @@ function settingsDue(look: Look, assigned: readonly Assigned[]): readonly Settin
       return { station: o.station, op: o.op, settings, builds: offers.map((x) => x.build) };
     })
     .filter((s) => s.settings.length > 0)
-    .sort((a, b) => b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
+    .sort((a, b) => rankOf(a) - rankOf(b) || b.builds.length - a.builds.length || (a.op < b.op ? -1 : 1));
 }
 
 function demonstrations(look: Look, assigned: readonly Assigned[]): readonly Demonstration[] {
@@ -292,6 +311,8 @@ export interface During {
   readonly toSign: readonly SignDue[];
   readonly catchUp: readonly BatchList[];
   readonly assigned: readonly Assigned[];
+  /** Who says what is next: the plan or the plain rule. */
+  readonly nextBy: NextBy;
   readonly room: RoomVerdict;
   readonly jigs: readonly JigNotice[];
 }
@@ -329,6 +350,7 @@ export function during(state: ClassState, nowMs: number, idleMin = 10): During {
     toSign: signsDue(look, assigned),
     catchUp: batchLists(look, assigned).filter((l) => l.isCatchUp),
     assigned,
+    nextBy: nextBy(look),
     room: look.room,
     jigs: shopJigNotices(state),
   };

@@ -6,7 +6,7 @@ import type { BuildFacts } from './build-facts.ts';
 import { type ClassState, planOf } from './class-state.ts';
 import { ageWord, keyState } from './keys.ts';
 import { partDoneMs, restStartMs } from './progress.ts';
-import { lookAround, nextSteps } from './what-next.ts';
+import { lookAround, plainSteps } from './what-next.ts';
 
 const endMs = startMs + 150 * minuteMs;
 const met: Told = ['shop:main', 'room-climate', { humidityFrac: 0.45, tempC: 20 }, -10];
@@ -14,14 +14,14 @@ const key = (p: string, k: string): Told => ['shop:main', 'key-given', { person:
 
 function next(state: ClassState, build = 'b1', atMin = 0) {
   const look = lookAround(state, startMs + atMin * minuteMs, endMs);
-  return nextSteps(look, build, `p${build.slice(1)}`, state.builds.get(build) as BuildFacts);
+  return plainSteps(look, build, `p${build.slice(1)}`, state.builds.get(build) as BuildFacts);
 }
 const opsOf = (state: ClassState, build?: string, atMin?: number) =>
   next(state, build, atMin).offers.map((o) => o.op);
 const why = (state: ClassState, op: string, build?: string, atMin?: number) =>
   next(state, build, atMin).withheld.find((w) => w.op === op)?.reason;
 
-describe('nextSteps', () => {
+describe('plainSteps', () => {
   it('begins with the induction', () => {
     expect(opsOf(classOf([person('p1')], []))).toEqual(['A1']);
   });
@@ -52,7 +52,7 @@ describe('nextSteps', () => {
     );
     expect(why(cleaned, 'T4', 'b1', 60)).toBe('resting');
     expect(
-      nextSteps(
+      plainSteps(
         lookAround(cleaned, startMs + 13 * 60 * minuteMs),
         'b1',
         'p1',

@@ -30,6 +30,12 @@ export interface Offer {
   readonly roomSign: boolean;
   readonly batch: PlannedPart['batch']['scope'];
   readonly sentence: string;
+  /** Why the planner offers it now, in one sentence; undefined under the plain rule. */
+  readonly reason?: string;
+  /** The planner: an adult has to stand beside from the start to the end. */
+  readonly needsAdult?: boolean;
+  /** When the published plan has it; undefined when it does not, or under the plain rule. */
+  readonly plannedMs?: number;
 }
 
 /** One step that is next in a build but cannot be offered, and why. */
@@ -93,7 +99,7 @@ export function lookAround(state: ClassState, nowMs: number, endMs?: number): Lo
  * @param facts   of the build
  * @source        common practice, no published source
  */
-export function nextSteps(look: Look, build: string, person: string, facts: BuildFacts): NextSteps {
+export function plainSteps(look: Look, build: string, person: string, facts: BuildFacts): NextSteps {
   const plan = planOf(look.state, facts);
   const progress = progressOf(look.state, facts, look.nowMs);
   const offers: Offer[] = [];

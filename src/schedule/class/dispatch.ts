@@ -19,6 +19,8 @@ export interface SessionNow {
   readonly keyHolders?: Readonly<Record<string, readonly string[]>>;
   /** Minutes of cleaning that follow a gluing. */
   readonly cleaningMin?: number;
+  /** Offers per learner at most; 2 when left out. */
+  readonly mostOffers?: number;
 }
 
 /** One step offered to a learner, and why. */
@@ -36,6 +38,8 @@ export interface Dispatch {
   readonly learners: readonly {
     readonly learnerId: string;
     readonly offers: readonly Offer[];
+    /** Open steps that are not offered, each with the reason. */
+    readonly refused: readonly { readonly activityId: string; readonly because: string }[];
     readonly waiting: string | undefined;
   }[];
   /** Steps that can be done together at one setting of a station. */
@@ -141,7 +145,8 @@ function viewOf(now: SessionNow): View {
 function offersFor(view: View, learnerId: string): Dispatch['learners'][number] {
   const { now } = view;
   const running = view.busyLearners.get(learnerId);
-  if (view.bellMin === undefined) return { learnerId, offers: [], waiting: 'There is no session now.' };
+  if (view.bellMin === undefined)
+    return { learnerId, offers: [], refused: [], waiting: 'There is no session now.' };
   const open = now.problem.activities.filter(
     (a) =>
       a.memberIds.includes(learnerId) &&
@@ -162,14 +167,18 @@ function offersFor(view: View, learnerId: string): Dispatch['learners'][number] 
           ? -1
           : (view.rank.get(a.activity.id) ?? 1e9) - (view.rank.get(b.activity.id) ?? 1e9),
     );
-  const offers = possible.slice(0, 2).map((j) => j.offer!);
-  if (offers.length > 0) return { learnerId, offers, waiting: undefined };
+  const offers = possible.slice(0, now.mostOffers ?? 2).map((j) => j.offer!);
+  const refused = judged
+    .filter((j) => j.offer === undefined)
+    .map((j) => ({ activityId: j.activity.id, because: j.because }));
+  if (offers.length > 0) return { learnerId, offers, refused, waiting: undefined };
   const next = judged.toSorted(
     (a, b) => (view.rank.get(a.activity.id) ?? 1e9) - (view.rank.get(b.activity.id) ?? 1e9),
   )[0];
   return {
     learnerId,
     offers: [],
+    refused,
     waiting:
       next === undefined
         ? 'Everything of this build that is done in sessions is done.'

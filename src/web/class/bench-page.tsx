@@ -3,9 +3,10 @@ import { Link } from 'wouter';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { type ClassState, labelOf, planOf } from '../../course/class-state.ts';
 import { CLOSING_OP, closingList, closingListFault } from '../../course/closing-list.ts';
+import { nextSteps } from '../../course/planned-steps.ts';
 import { progressOf } from '../../course/progress.ts';
 import { sessionNow } from '../../course/tonight.ts';
-import { lookAround, nextSteps, type Offer } from '../../course/what-next.ts';
+import { lookAround, type Offer } from '../../course/what-next.ts';
 import { HOUR_MS } from '../../quantity/time.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import { Ring } from '../parts/ring.tsx';
@@ -103,6 +104,7 @@ function Bench(props: BenchProps) {
       </header>
       {offer ? <Step {...props} offer={offer} /> : <NothingNext {...props} />}
       <OtherSteps state={state} offers={next.offers.filter((o) => o !== offer)} pick={pick} />
+      {next.by === 'plain rule' && <p className="q">By the plain rule: the longest way to go comes first.</p>}
       <Resting state={state} facts={facts} nowMs={nowMs} />
       <footer className="bench-bar">
         <button
@@ -206,6 +208,7 @@ function Step({
         {offer.how === 'by hand' && <strong>By hand at the bench. </strong>}
         About {offer.likelyMin} minutes.
       </p>
+      {offer.reason && <p className="q reason">Why now: {offer.reason}</p>}
       {offer.signFirst && (
         <p className="says bad">Before you begin, the teacher signs: {offer.signFirst.sign}.</p>
       )}

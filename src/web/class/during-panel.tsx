@@ -11,6 +11,7 @@ import { ActList, ActRow } from './act-row.tsx';
 import { doneStep, giveHelp, noteIncident, release, shopStream } from './acts.ts';
 import { buildName, operationName, placeName } from './class-names.ts';
 import { inWords, sinceWords } from './clock-words.ts';
+import { NextList } from './next-list.tsx';
 import { SignButton } from './sign-button.tsx';
 
 interface DuringProps {
@@ -102,6 +103,7 @@ export function DuringPanel({ state, nowMs, isDemo, view, release: releases }: D
         ))}
       </ActList>
       <DoneForSeveral state={state} view={view} />
+      <NextList state={state} assigned={view.assigned} nextBy={view.nextBy} />
       <ActList title="Stations">
         {view.stations.map((s) => (
           <ActRow

@@ -10,6 +10,7 @@ import { ActList, ActRow } from './act-row.tsx';
 import { checkMachine, openSession, readClimate, release, setHere } from './acts.ts';
 import { buildName, operationName, placeName } from './class-names.ts';
 import { sinceWords, when } from './clock-words.ts';
+import { NextList } from './next-list.tsx';
 import { SignButton } from './sign-button.tsx';
 
 interface OpeningProps {
@@ -42,6 +43,7 @@ export function OpeningPanel(props: OpeningProps) {
       )}
       <RoomForm text={view.room.text} isDemo={isDemo} />
       {session && <HereList {...props} />}
+      <NextList state={state} assigned={view.assigned} nextBy={view.nextBy} />
       <ActList title="Take out of clamps">
         {view.release.map((r) => (
           <ActRow
