@@ -2,12 +2,12 @@ import { civilText } from '../course/civil-time.ts';
 import { courseProblem } from '../course/course-file.ts';
 import {
   type ForecastSetUp,
-  forecastSensitivities,
   type LearnerForecast,
   makeCoursePlayer,
   readForecast,
 } from '../schedule/class/forecast.ts';
 import { planClass } from '../schedule/class/plan.ts';
+import { forecastSensitivities } from '../schedule/class/sensitivities.ts';
 import { courseArgument } from './course-argument.ts';
 import { say, sayJson } from './door.ts';
 

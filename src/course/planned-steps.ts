@@ -30,7 +30,7 @@ export interface NextBy {
 }
 
 const noPlan =
-  'By the plain rule, the longest chain first: no plan is published yet. The Calendar makes one.';
+  'By the plain rule, the longest chain first: no plan is published yet. The Forecast page makes one.';
 
 /**
  * What a learner may do next. The rules of the room say what is allowed; of that, the planner's dispatch says what is best

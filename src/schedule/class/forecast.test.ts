@@ -1,14 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../../test/support/expect-close.ts';
-import {
-  forecastSensitivities,
-  joinPlayed,
-  makeCoursePlayer,
-  readForecast,
-  type Uncertainty,
-} from './forecast.ts';
+import { joinPlayed, makeCoursePlayer, readForecast, type Uncertainty } from './forecast.ts';
 import { planClass } from './plan.ts';
 import { type ClassProblem, endOf } from './problem.ts';
+import { forecastSensitivities } from './sensitivities.ts';
 import { smallClass, step, weekly } from './small-class.fixture.ts';
 
 const nothing: Uncertainty = { minutesSpread: 0, absentChance: 0, scrapChance: 0, failChance: 0 };

@@ -5,8 +5,8 @@ import { coarseClass } from './coarse.ts';
 import { type CompiledClass, compileClass } from './compile.ts';
 import { type ClassDecoder, makeClassDecoder } from './decode.ts';
 import { logSpread } from './minutes.ts';
-import { listByKeys, tailMinutes } from './priority.ts';
-import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import { listByKeys } from './priority.ts';
+import { beginOf, type ClassProblem, type PlanEntry } from './problem.ts';
 import type { Closed } from './row-use.ts';
 
 /** What is uncertain in a course. Shares and chances 0..1. */
@@ -334,125 +334,4 @@ function bottlenecks(problem: ClassProblem, played: PlayedCourses): Forecast['bo
   return list
     .map(({ id, name, lost }) => ({ id, name, shareFrac: lost / total }))
     .sort((a, b) => b.shareFrac - a.shareFrac);
-}
-
-/** What a change of the shop or of the order would do to the chance and the middle finish. */
-export interface Sensitivity {
-  readonly change: string;
-  readonly kind: 'one more' | 'pull forward';
-  readonly id: string;
-  /** Chance that the whole course is done in time, with and without; undefined without a date. */
-  readonly chanceGain: number | undefined;
-  /** Minutes of clock time by which the mean finish of the learners comes earlier. */
-  readonly earlierMin: number;
-}
-
-/**
- * Tries single changes on the same runs: one more of what made most work wait, and the steps that waited most, two
- * sessions earlier.
- *
- * @param setUp  the set-up
- * @param runs   runs per change; the same drawn minutes in each
- * @returns      changes, the one that helps most first
- * @source       from memory
- */
-export function forecastSensitivities(setUp: ForecastSetUp, runs: number): Sensitivity[] {
-  const base = makeCoursePlayer(setUp).play(0, runs);
-  const first = readForecast(setUp, base);
-  const sessionGap = gapBetweenSessions(setUp.problem);
-  const more = first.bottlenecks
-    .filter((b) => setUp.problem.resources.some((r) => r.id === b.id))
-    .slice(0, 3)
-    .map((b): [Omit<Sensitivity, 'chanceGain' | 'earlierMin'>, ForecastSetUp, Record<string, number>] => [
-      { change: `one more ${b.name}`, kind: 'one more', id: b.id },
-      {
-        ...setUp,
-        problem: {
-          ...setUp.problem,
-          resources: setUp.problem.resources.map((r) =>
-            r.id === b.id ? { ...r, capacity: r.capacity + 1 } : r,
-          ),
-        },
-      },
-      {},
-    ]);
-  const sooner = operationsThatWait(setUp, 6).map(
-    ({
-      id,
-      name,
-    }): [Omit<Sensitivity, 'chanceGain' | 'earlierMin'>, ForecastSetUp, Record<string, number>] => [
-      { change: `begin "${name}" two sessions earlier`, kind: 'pull forward', id },
-      setUp,
-      { [id]: -2 * sessionGap },
-    ],
-  );
-  return [...more, ...sooner]
-    .map(([what, changed, shift]) => {
-      const played = makeCoursePlayer(changed, shift).play(0, runs);
-      const then = readForecast(changed, played);
-      const chances = [first, then].map((f) =>
-        f.courses.some((c) => c.chance === undefined)
-          ? undefined
-          : Math.min(...f.courses.map((c) => c.chance!)),
-      );
-      return {
-        ...what,
-        chanceGain:
-          chances[0] === undefined || chances[1] === undefined ? undefined : chances[1] - chances[0],
-        earlierMin: mean(base.finishMin) - mean(played.finishMin),
-      };
-    })
-    .sort((a, b) => (b.chanceGain ?? 0) - (a.chanceGain ?? 0) || b.earlierMin - a.earlierMin);
-}
-
-/** Session minutes of slack at which a step presses half as much as one without any. */
-const pressingMin = 120;
-
-function gapBetweenSessions(problem: ClassProblem): number {
-  const sessions = problem.windows
-    .filter((w) => w.kind === 'session')
-    .toSorted((a, b) => a.beginMin - b.beginMin);
-  return sessions.length < 2
-    ? 10_080
-    : (sessions[sessions.length - 1]!.beginMin - sessions[0]!.beginMin) / (sessions.length - 1);
-}
-
-/**
- * Operations whose steps stand ready in the plan while what follows them presses: each step counts with the time it
- * waits, the more the less time is left between what has to follow it and the end of its build.
- */
-function operationsThatWait(setUp: ForecastSetUp, count: number): { id: string; name: string }[] {
-  const compiled = compileClass(setUp.problem);
-  const tails = tailMinutes(compiled);
-  const sessionMin = new Map(
-    setUp.problem.courses.map((c, i) => [c.id, compiled.sessionCalendar[i]!.minutesBefore]),
-  );
-  const inSession = (courseId: string, minute: number): number =>
-    sessionMin.get(courseId)![compiled.grid.slotAtOrAfter(minute)]!;
-  const ends = new Map(setUp.entries.map((e) => [e.activityId, endOf(e)]));
-  const begins = new Map(setUp.entries.map((e) => [e.activityId, beginOf(e)]));
-  const now = setUp.problem.state?.nowMin ?? 0;
-  const waits = new Map<string, { total: number; name: string }>();
-  const lastOf = new Map<string, number>();
-  for (const a of setUp.problem.activities)
-    for (const b of a.buildIds) lastOf.set(b, Math.max(lastOf.get(b) ?? 0, ends.get(a.id) ?? 0));
-  for (const a of setUp.problem.activities) {
-    const begin = begins.get(a.id);
-    if (begin === undefined || begin < now || a.memberIds.length === 0 || a.partIndex > 0) continue;
-    const ready = Math.max(now, ...a.after.map((l) => (ends.get(l.activityId) ?? 0) + l.lagMin));
-    const own = waits.get(a.operationId) ?? { total: 0, name: a.name.split(':')[0]! };
-    const waited = inSession(a.courseId, begin) - inSession(a.courseId, ready);
-    const last = Math.max(0, ...a.buildIds.map((b) => lastOf.get(b) ?? 0));
-    const slack = Math.max(
-      0,
-      inSession(a.courseId, last) - inSession(a.courseId, begin) - tails[compiled.activityIndex.get(a.id)!]!,
-    );
-    own.total += waited / (1 + slack / pressingMin);
-    waits.set(a.operationId, own);
-  }
-  return [...waits]
-    .filter(([, w]) => w.total > 0)
-    .sort((x, y) => y[1].total - x[1].total)
-    .slice(0, count)
-    .map(([id, { name }]) => ({ id, name }));
 }

@@ -12,13 +12,13 @@ export function NextList(props: {
 }) {
   const { state, assigned, nextBy } = props;
   return (
-    <section className="next-list" data-by={nextBy.by}>
+    <section className="act-list next-list" data-by={nextBy.by}>
       <details>
         <summary>
           <h2 className="hd">What next</h2>
         </summary>
         <p className="q">{nextBy.words}</p>
-        <ul className="acts-list">
+        <ul>
           {assigned.map((a) => (
             <ActRow
               key={a.build}
