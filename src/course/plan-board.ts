@@ -109,7 +109,7 @@ function sessionOf(sessions: readonly BoardSession[], minute: number): number {
 /** A step that lies elsewhere than in the published plan. */
 export interface BoardChange {
   readonly id: string;
-  readonly what: string;
+  readonly op: string;
   readonly builds: readonly string[];
   /** undefined: it was not planned. */
   readonly from: number | undefined;
@@ -121,7 +121,7 @@ export function boardChanges(published: Board, planned: Board): readonly BoardCh
   const before = new Map(published.steps.map((s) => [s.id, s.session]));
   return planned.steps
     .filter((s) => !s.isPast && before.get(s.id) !== s.session)
-    .map((s) => ({ id: s.id, what: s.what, builds: s.builds, from: before.get(s.id), to: s.session }));
+    .map((s) => ({ id: s.id, op: s.op, builds: s.builds, from: before.get(s.id), to: s.session }));
 }
 
 /** What a checker's sentence is told with. */

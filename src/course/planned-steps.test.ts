@@ -114,3 +114,14 @@ describe('what is next by the plan', () => {
     expect(opening(state, startMs).nextBy.by).toBe('plan');
   });
 });
+
+describe('first steps of a class', () => {
+  it('give the only place to who has no other work, when its holder has some', () => {
+    // both want the gluing deck first; only the second has something else that is open
+    const state = classOf(people, halfWay);
+    const look = lookAround(state, startMs + minuteMs, endMs);
+    const firsts = assign(look, buildsOf(state));
+    const open = firsts.filter((a) => a.next.offers.length > 0);
+    expect(open.every((a) => a.first !== undefined)).toBe(true);
+  });
+});

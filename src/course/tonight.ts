@@ -157,34 +157,68 @@ export function opening(state: ClassState, nowMs: number): Opening {
  */
 export function assign(look: Look, builds: ReturnType<typeof buildsOf>): readonly Assigned[] {
   const next = builds.map((b) => nextSteps(look, b.id, b.person, b.facts));
-  const taken = new Map<string, Set<string>>();
-  const used = (station: string): number =>
-    (look.use.stations.get(station)?.length ?? 0) + (taken.get(station)?.size ?? 0);
-  const adults = 1 + look.state.course.helpers.length;
-  const beside = new Set<string>();
+  const places = makePlaces(look);
   const first = new Map<string, Offer>();
   const order = [...next].sort(
     (a, b) => soonest(a) - soonest(b) || longest(b) - longest(a) || (a.build < b.build ? -1 : 1),
   );
+  const give = (build: string, offer: Offer): void => {
+    first.set(build, offer);
+    places.take(offer);
+  };
   for (const n of order) {
-    const offer = n.offers.find((o) => {
-      const station = look.stations.get(o.station) as Station;
-      if (o.running) return true;
-      // A batch is one activity: who joins it takes no further place.
-      if (o.batch !== 'none' && taken.get(o.station)?.has(`${o.op}/${o.part}`)) return true;
-      if (o.needsAdult === true && beside.size >= adults && !beside.has(markOf(o))) return false;
-      return used(o.station) < station.capacity;
-    });
-    if (!offer) continue;
-    first.set(n.build, offer);
-    const mark = markOf(offer);
-    if (offer.needsAdult === true) beside.add(mark);
-    if (!offer.running) taken.set(offer.station, (taken.get(offer.station) ?? new Set()).add(mark));
+    const offer = n.offers.find(places.isFree);
+    if (offer) give(n.build, offer);
   }
+  // who got nothing gets the place of somebody who has other work
+  for (const n of order.filter((x) => !first.has(x.build)))
+    for (const offer of n.offers) {
+      const swap = order.find((h) => {
+        const held = first.get(h.build);
+        if (!held || held.running || held.station !== offer.station) return false;
+        places.giveBack(held);
+        const instead = h.offers.find((o) => o.station !== held.station && places.isFree(o));
+        if (instead && places.isFree(offer)) {
+          give(h.build, instead);
+          return true;
+        }
+        places.take(held);
+        return false;
+      });
+      if (!swap) continue;
+      give(n.build, offer);
+      break;
+    }
   return next.map((n) => {
     const offer = first.get(n.build);
     return { build: n.build, person: n.person, next: n, ...(offer ? { first: offer } : {}) };
   });
+}
+
+/** Who has been given which place, and which adult, while first steps are given out. */
+function makePlaces(look: Look): {
+  readonly isFree: (o: Offer) => boolean;
+  readonly take: (o: Offer) => void;
+  readonly giveBack: (o: Offer) => void;
+} {
+  const adults = 1 + look.state.course.helpers.length;
+  const given: Offer[] = [];
+  const marksAt = (station: string): ReadonlySet<string> =>
+    new Set(given.filter((o) => o.station === station && !o.running).map(markOf));
+  const beside = (): ReadonlySet<string> => new Set(given.filter((o) => o.needsAdult === true).map(markOf));
+  return {
+    isFree: (o) => {
+      if (o.running) return true;
+      const marks = marksAt(o.station);
+      // A batch is one activity: who joins it takes no further place.
+      if (o.batch !== 'none' && marks.has(markOf(o))) return true;
+      if (o.needsAdult === true && beside().size >= adults) return false;
+      const { capacity } = look.stations.get(o.station) as Station;
+      return (look.use.stations.get(o.station)?.length ?? 0) + marks.size < capacity;
+    },
+    take: (o) => given.push(o),
+    giveBack: (o) => given.splice(given.indexOf(o), 1),
+  };
 }
 
 /** A batch is one activity, whoever is in it. */

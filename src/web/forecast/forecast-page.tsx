@@ -1,26 +1,30 @@
 import { useEffect, useRef, useState } from 'react';
-import type { ClassState } from '../../course/class-state.ts';
-import { courseFileText } from '../../course/course-export.ts';
-import { localMinute } from '../class/clock-words.ts';
+import { type ClassState, sessionsOf } from '../../course/class-state.ts';
+import type { BoardSession, BoardStep } from '../../course/plan-board.ts';
+import { localDate } from '../class/clock-words.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
 import { Says } from '../parts/says.tsx';
+import { Switch } from '../parts/switch.tsx';
 import './forecast.css';
-import type { ForecastNews, ForecastRequest } from './forecast-messages.ts';
+import { pinStep, publishPlan, unpinStep } from './forecast-acts.ts';
+import type { ForecastNews, ForecastRequest, SeenPlan } from './forecast-messages.ts';
+import { LearnedMinutes, MinutesTable } from './minutes-tables.tsx';
+import { type Moved, MovePanel } from './move-panel.tsx';
+import { type BoardView, PlanBoard } from './plan-board.tsx';
 import { Prospects } from './prospects.tsx';
-import { SessionPlan } from './session-plan.tsx';
+import { ReplanNews } from './replan-news.tsx';
+import { usePlanner } from './use-planner.ts';
 
 const SECONDS = 6;
 const COURSES = 400;
+const VIEWS = [
+  { value: 'stations', words: 'By station' },
+  { value: 'learners', words: 'By learner' },
+] as const;
 
-/** A civil clock of this device's time zone. */
-function civil(ms: number): { readonly date: string; readonly time: string } {
-  const minute = localMinute(ms);
-  return { date: minute.slice(0, 10), time: minute.slice(11) };
-}
-
-/** What is planned, who will finish when, and what would help. For the teacher; learners see their own only. */
+/** What is planned, who will finish when, and what would help. For the teacher. */
 export function ForecastPage() {
   const course = useCourse();
   if (course.record.state === 'loading') return <main id="main" className="forecast" data-state="loading" />;
@@ -34,111 +38,274 @@ export function ForecastPage() {
   );
 }
 
-interface Known {
-  readonly plan?: Extract<ForecastNews, { kind: 'plan' }>;
-  readonly forecast?: Extract<ForecastNews, { kind: 'forecast' }>;
-  readonly progress?: Extract<ForecastNews, { kind: 'progress' }>;
-  readonly refused?: string;
-}
+export type Planned = Extract<ForecastNews, { readonly kind: 'planned' }>;
 
 function Forecast({ course, state }: { readonly course: CourseNow; readonly state: ClassState }) {
-  const [known, setKnown] = useState<Known>({});
-  const worker = useRef<Worker>(undefined);
-  const cancel = () => {
-    worker.current?.terminate();
-    worker.current = undefined;
-    setKnown(({ progress: _gone, ...rest }) => rest);
+  const { courseId } = course;
+  const planner = usePlanner();
+  const looker = usePlanner();
+  const [seen, setSeen] = useState<SeenPlan>();
+  const [draft, setDraft] = useState<Planned>();
+  const [forecast, setForecast] = useState<Extract<ForecastNews, { readonly kind: 'forecast' }>>();
+  const [fault, setFault] = useState('');
+  const [view, setView] = useState<BoardView>('stations');
+  const [due, setDue] = useState<string>();
+  const [outFor, setOutFor] = useState(2);
+  const lastMs = sessionsOf(state).at(-1)?.endMs;
+  const base = {
+    state,
+    nowMs: course.nowMs,
+    outForSessions: outFor,
+    ...(due ? { dueMs: new Date(`${due}T12:00`).getTime() } : {}),
   };
-  const begin = () => {
-    cancel();
-    const next = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
-    next.onmessage = (event: MessageEvent<ForecastNews>) => {
-      const news = event.data;
-      if (news.kind === 'progress') setKnown((k) => ({ ...k, progress: news }));
-      else if (news.kind === 'plan') setKnown((k) => ({ ...k, plan: news }));
-      else if (news.kind === 'forecast') {
-        setKnown(({ progress: _done, ...k }) => ({ ...k, forecast: news }));
-        next.terminate();
-      } else setKnown({ refused: news.text });
-    };
-    worker.current = next;
-    const text = courseFileText(state, {
-      timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone,
-      civil,
-      nowMs: Date.now(),
+  const ask = (request: ForecastRequest) => {
+    setFault('');
+    planner.run(request, (news) => {
+      if (news.kind === 'planned') setDraft(news);
+      else if (news.kind === 'forecast') setForecast(news);
+      else if (news.kind === 'refused') setFault(news.text);
     });
-    next.postMessage({ text, seconds: SECONDS, courses: COURSES, seed: 1 } satisfies ForecastRequest);
-    setKnown({ progress: { kind: 'progress', words: 'Beginning', shareFrac: 0 } });
   };
-  useEffect(() => () => worker.current?.terminate(), []);
-  const { plan, forecast, progress, refused } = known;
+  const followed =
+    state.course.plan === undefined
+      ? ''
+      : [state.course.plan, ...state.course.pins.values()].map((x) => x.event).join();
+  const latest = useRef(state);
+  latest.current = state;
+  // the published plan is looked at anew when it, or a choice of the teacher, has changed; not at every tick of the clock
+  const { run } = looker;
+  useEffect(() => {
+    if (followed === '') return setSeen(undefined);
+    run({ job: 'look', state: latest.current, nowMs: Date.now(), outForSessions: 2 }, (news) => {
+      if (news.kind === 'seen') setSeen(news.plan);
+      else if (news.kind === 'refused') setFault(news.text);
+    });
+  }, [followed, run]);
+  const publish = () => {
+    if (!draft) return;
+    void publishPlan(courseId, draft.text, draft.plan.sessions, base.dueMs);
+    setDraft(undefined);
+  };
+  const { progress } = planner;
+  const plan = draft?.plan ?? seen;
+  const pageState = progress ? 'working' : looker.progress ? 'looking' : forecast ? 'done' : 'ready';
   return (
-    <main id="main" className="forecast" data-state={progress ? 'working' : forecast ? 'done' : 'ready'}>
+    <main
+      id="main"
+      className="forecast"
+      data-state={pageState}
+      data-plan={draft ? 'draft' : plan ? 'published' : 'none'}
+    >
       <header>
         <h1>Forecast of {state.course.setUp?.name}</h1>
         <DemoMark isDemo={course.isDemo} />
         <p className="q">
           From the record as it stands now: everything done is taken out, what rests goes on resting.
         </p>
+        <div className="acts">
+          <label>
+            Finished by{' '}
+            <input
+              type="date"
+              className="fld"
+              value={due ?? (lastMs === undefined ? '' : localDate(lastMs))}
+              onChange={(e) => setDue(e.target.value || undefined)}
+            />
+          </label>
+          <OutFor state={state} outFor={outFor} setOutFor={setOutFor} />
+        </div>
         {progress ? (
           <p>
             <progress max={1} value={progress.shareFrac} aria-label={progress.words} /> {progress.words}{' '}
-            <button type="button" className="btn sm" onClick={cancel}>
+            <button type="button" className="btn sm" onClick={planner.cancel}>
               Stop
             </button>
           </p>
         ) : (
-          <button type="button" className="btn go" onClick={begin}>
-            {plan ? 'Plan anew' : 'Plan the rest of the course'}
-          </button>
+          <p className="acts">
+            <button
+              type="button"
+              className={draft ? 'btn' : 'btn go'}
+              onClick={() => ask({ ...base, job: 'plan', seconds: SECONDS })}
+            >
+              {state.course.plan ? 'Plan anew from now' : 'Plan the rest of the course'}
+            </button>
+            <button
+              type="button"
+              className="btn"
+              onClick={() => ask({ ...base, job: 'forecast', courses: COURSES })}
+            >
+              Play the course through
+            </button>
+          </p>
         )}
-        <Says words={refused ?? ''} isFault />
+        <Says words={fault} isFault />
       </header>
+      {draft && (
+        <ReplanNews state={state} planned={draft} publish={publish} leave={() => setDraft(undefined)} />
+      )}
+      {plan && <PlanWords plan={plan} />}
       {plan && (
         <section>
-          <h2 className="hd">The plan</h2>
-          <p>
-            Over in session <strong>{plan.sessions}</strong> of {plan.given}
-            {plan.sessions > plan.given && (
-              <strong>: {plan.sessions - plan.given} more than there are</strong>
-            )}
-            . {plan.boundWords}
-          </p>
+          <h2 className="hd">
+            Calendar <span className="q">{draft ? 'the new plan, not published' : 'the published plan'}</span>
+          </h2>
+          <Switch label="The plan as" options={VIEWS} value={view} onChange={setView} />
+          <Calendar
+            key={draft ? 'draft' : followed}
+            courseId={courseId}
+            state={state}
+            plan={plan}
+            view={view}
+            base={base}
+            isDraft={draft !== undefined}
+          />
         </section>
       )}
-      {forecast && <Prospects forecast={forecast} />}
+      {!plan && !looker.progress && state.course.plan === undefined && (
+        <p className="says">
+          No plan is published yet. Plan the rest of the course, look at it, publish it: what next on the
+          session page then follows it.
+        </p>
+      )}
+      {forecast && <Prospects state={state} nowMs={course.nowMs} forecast={forecast} />}
       {plan && <MinutesTable asked={plan.asked} />}
-      {plan && <SessionPlan rows={plan.rows} />}
+      {plan && <LearnedMinutes state={state} learned={plan.learned} />}
     </main>
   );
 }
 
-function MinutesTable({ asked }: { readonly asked: Extract<ForecastNews, { kind: 'plan' }>['asked'] }) {
+/** How long what is out of order is taken to stay so; asked only when something is. */
+function OutFor(props: {
+  readonly state: ClassState;
+  readonly outFor: number;
+  readonly setOutFor: (sessions: number) => void;
+}) {
+  const { state, outFor, setOutFor } = props;
+  const isOut =
+    [...state.shop.stations.values()].some((s) => s.outOfOrder) ||
+    [...state.shop.jigs.values()].some((j) => j.outOfOrder);
+  if (!isOut) return null;
   return (
-    <section>
-      <h2 className="hd">Minutes asked and minutes there are</h2>
-      <div className="table-scroll">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">Who or what</th>
-              <th scope="col">Asked</th>
-              <th scope="col">There are</th>
-              <th scope="col">Too much by</th>
-            </tr>
-          </thead>
-          <tbody>
-            {asked.slice(0, 14).map((r) => (
-              <tr key={r.resourceId}>
-                <th scope="row">{r.name}</th>
-                <td>{Math.round(r.askedMin)}</td>
-                <td>{Math.round(r.thereMin)}</td>
-                <td>{r.overFullMin > 0 ? <strong>{Math.round(r.overFullMin)}</strong> : ''}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+    <label>
+      What is out of order comes back after{' '}
+      <select className="fld" value={outFor} onChange={(e) => setOutFor(Number(e.target.value))}>
+        {[1, 2, 3, 4, 6].map((n) => (
+          <option key={n} value={n}>
+            {n} {n === 1 ? 'session' : 'sessions'}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function PlanWords({ plan }: { readonly plan: SeenPlan }) {
+  const gap = plan.sessions - plan.boundSession;
+  return (
+    <section className="plan-words">
+      <h2 className="hd">The plan</h2>
+      <p>
+        Over in session <strong>{plan.sessions}</strong> of {plan.given}
+        {plan.sessions > plan.given && <strong>: {plan.sessions - plan.given} more than there are</strong>}.{' '}
+        {plan.boundWords}{' '}
+        {gap > 0
+          ? `This plan ends ${gap} ${gap === 1 ? 'session' : 'sessions'} behind that bound.`
+          : 'This plan ends in that session: none can end earlier.'}
+        {plan.closed.length > 0 && ` Taken as out of order for now: ${plan.closed.join(', ')}.`}
+      </p>
     </section>
+  );
+}
+
+interface CalendarProps {
+  readonly courseId: string;
+  readonly state: ClassState;
+  readonly plan: SeenPlan;
+  readonly view: BoardView;
+  readonly base: Pick<ForecastRequest, 'state' | 'nowMs' | 'outForSessions' | 'dueMs'>;
+  readonly isDraft: boolean;
+}
+
+/** The board with the step that is picked, where it is to go, and what that breaks. */
+function Calendar({ courseId, state, plan, view, base, isDraft }: CalendarProps) {
+  const mover = usePlanner();
+  const { board } = plan;
+  const [pickedId, setPicked] = useState<string>();
+  const [target, setTarget] = useState<BoardSession>();
+  const [moved, setMoved] = useState<Moved>();
+  const [fault, setFault] = useState('');
+  const [hasPast, showPast] = useState(false);
+  const picked = board.steps.find((s) => s.id === pickedId);
+  const firstOpen = board.sessions.find((s) => board.steps.some((x) => x.session === s.number && !x.isPast));
+  const drop = () => {
+    mover.cancel();
+    setPicked(undefined);
+    setTarget(undefined);
+    setMoved(undefined);
+  };
+  const move = (step: BoardStep, session: BoardSession) => {
+    setPicked(step.id);
+    setTarget(session);
+    setMoved(undefined);
+    setFault('');
+    mover.run({ ...base, job: 'move', step: step.id, windowId: session.windowId }, (news) => {
+      if (news.kind === 'moved') setMoved(news);
+      else if (news.kind === 'refused') setFault(news.text);
+    });
+  };
+  const keep = (m: Moved) => {
+    const session = target && sessionsOf(state)[target.number - 1];
+    if (!picked || !session) return;
+    void pinStep(courseId, {
+      op: picked.op,
+      part: picked.part,
+      builds: picked.builds,
+      session: session.session,
+      startMs: m.startMs,
+      endMs: m.endMs,
+      ...(m.station === undefined ? {} : { station: m.station }),
+    });
+    drop();
+  };
+  return (
+    <>
+      <button type="button" className="btn sm" aria-pressed={hasPast} onClick={() => showPast(!hasPast)}>
+        {hasPast ? 'From now on' : 'Show what was'}
+      </button>
+      <PlanBoard
+        state={state}
+        board={board}
+        view={view}
+        fromSession={hasPast ? 1 : (firstOpen?.number ?? 1)}
+        picked={picked}
+        target={target}
+        pick={(step) => {
+          drop();
+          setPicked(step.id);
+        }}
+        move={isDraft ? undefined : ({ step, session }) => move(step, session)}
+        drop={drop}
+      />
+      <Says words={fault} isFault />
+      {picked && (
+        <MovePanel
+          state={state}
+          step={picked}
+          sessions={board.sessions.filter((s) => s.number >= (firstOpen?.number ?? 1))}
+          target={target}
+          moved={moved}
+          isLooking={mover.progress !== undefined}
+          isMovable={!isDraft}
+          move={(session) => move(picked, session)}
+          keep={keep}
+          takeBack={(event) => {
+            void unpinStep(courseId, event);
+            drop();
+          }}
+          close={drop}
+        />
+      )}
+    </>
   );
 }

@@ -1,32 +1,53 @@
+import { useState } from 'react';
+import type { ClassState } from '../../course/class-state.ts';
 import { DAY_MS } from '../../quantity/time.ts';
+import { buildName } from '../class/class-names.ts';
+import { Fan } from './fan.tsx';
 import type { ForecastNews, LearnerProspect } from './forecast-messages.ts';
+import { shortDay } from './wall-clock.ts';
 
 const WIDTH = 600;
 
 const dayNumber = (date: string): number => Date.parse(`${date}T00:00Z`) / DAY_MS;
-const shown = (date: string): string =>
-  new Date(`${date}T12:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'short' });
 
-/** Finish dates as a span from early to late with the middle on it, the hand-over date as a bar through all rows. */
-export function Prospects({ forecast }: { readonly forecast: Extract<ForecastNews, { kind: 'forecast' }> }) {
+interface ProspectsProps {
+  readonly state: ClassState;
+  readonly nowMs: number;
+  readonly forecast: Extract<ForecastNews, { readonly kind: 'forecast' }>;
+}
+
+/** The fan of one learner, all learners as spans with the hand-over date as a bar through them, and what would help. */
+export function Prospects({ state, nowMs, forecast }: ProspectsProps) {
   const rows = [...forecast.learners].sort((a, b) => a.p50.localeCompare(b.p50));
+  const [shown, show] = useState<string>();
+  const own = rows.find((r) => r.id === shown) ?? rows.at(-1);
   const first = Math.min(...rows.map((r) => dayNumber(r.p10)), dayNumber(forecast.due)) - 3;
   const last = Math.max(...rows.map((r) => dayNumber(r.p90)), dayNumber(forecast.due)) + 3;
   const at = (date: string): number => ((dayNumber(date) - first) / (last - first)) * WIDTH;
   return (
     <section className="prospects">
       <h2 className="hd">
-        Who will be done when <span className="q">{forecast.played} courses played through</span>
+        When each instrument may be finished{' '}
+        <span className="q">{forecast.played} courses played through with the minutes of this class</span>
       </h2>
+      {own && <Fan state={state} prospect={own} due={forecast.due} nowMs={nowMs} />}
       <ul>
         {rows.map((r) => (
-          <ProspectRow key={r.id} prospect={r} at={at} due={forecast.due} />
+          <ProspectRow
+            key={r.id}
+            name={buildName(state, r.id)}
+            prospect={r}
+            at={at}
+            due={forecast.due}
+            isShown={r === own}
+            show={() => show(r.id)}
+          />
         ))}
       </ul>
       {forecast.course && (
         <p>
-          The whole course is done by {shown(forecast.due)} in{' '}
-          <strong>{forecast.course.ofTwenty} of 20 tries</strong>; likely on {shown(forecast.course.p50)}.
+          The whole course is done by {shortDay(forecast.due)} in{' '}
+          <strong>{forecast.course.ofTwenty} of 20 tries</strong>; likely on {shortDay(forecast.course.p50)}.
         </p>
       )}
       {forecast.bottlenecks[0] && (
@@ -37,10 +58,9 @@ export function Prospects({ forecast }: { readonly forecast: Extract<ForecastNew
       )}
       <h3 className="nm">What would help</h3>
       <ul className="changes">
-        {forecast.changes.slice(0, 6).map((c) => (
-          <li key={c.text}>
-            {c.text}:{' '}
-            {c.earlierDays > 0.05 ? `${c.earlierDays.toFixed(1)} days earlier on average` : 'no earlier'}
+        {forecast.changes.slice(0, 10).map((c) => (
+          <li key={c.text} data-kind={c.kind}>
+            {c.text}: {gainWords(c)}
           </li>
         ))}
       </ul>
@@ -48,26 +68,40 @@ export function Prospects({ forecast }: { readonly forecast: Extract<ForecastNew
   );
 }
 
-function ProspectRow({
-  prospect: r,
-  at,
-  due,
-}: {
+function gainWords(c: ProspectsProps['forecast']['changes'][number]): string {
+  const days = c.earlierDays > 0.05 ? `${c.earlierDays.toFixed(1)} days earlier on average` : 'no earlier';
+  return c.moreOfTwenty > 0 ? `${c.moreOfTwenty} more of 20 tries in time, ${days}` : days;
+}
+
+interface ProspectRowProps {
+  readonly name: string;
   readonly prospect: LearnerProspect;
   readonly at: (date: string) => number;
   readonly due: string;
-}) {
-  const words = `${r.id}: between ${shown(r.p10)} and ${shown(r.p90)}, likely ${shown(r.p50)}, in time in ${r.ofTwenty} of 20 tries`;
+  readonly isShown: boolean;
+  readonly show: () => void;
+}
+
+function ProspectRow({ name, prospect: r, at, due, isShown, show }: ProspectRowProps) {
+  const words = `${name}: between ${shortDay(r.p10)} and ${shortDay(r.p90)}, likely ${shortDay(r.p50)}, in time in ${r.ofTwenty} of 20 tries`;
   return (
-    <li>
-      <strong>{r.id}</strong>
+    <li data-shown={isShown}>
+      <button type="button" className="who" aria-pressed={isShown} onClick={show}>
+        {name}
+      </button>
       <svg viewBox={`0 0 ${WIDTH} 24`} role="img" aria-label={words} preserveAspectRatio="none">
         <path className="span" d={`M${at(r.p10)} 12H${at(r.p90)}`} />
-        <path className="mid" d={`M${at(r.p50)} 4V20`} />
+        <path className="half" d={`M${at(r.p25)} 12H${at(r.p75)}`} />
+        <path className="mid" d={`M${at(r.p50)} 2V22`} />
         <path className="due" d={`M${at(due)} 0V24`} />
       </svg>
       <span className={r.ofTwenty < 10 ? 'late' : ''}>
-        {shown(r.p50)} <span className="q">{r.ofTwenty} of 20</span>
+        {r.ofTwenty} of 20 <span className="q">{shortDay(r.p50)}</span>
+      </span>
+      <span className="q pull">
+        {r.ofTwenty < 20 && r.pullForward
+          ? `${r.pullForward.text}: ${r.pullForward.earlierDays.toFixed(1)} days`
+          : ''}
       </span>
     </li>
   );
