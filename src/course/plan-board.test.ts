@@ -26,6 +26,10 @@ describe('the board of a plan', () => {
     ]);
     expect(board.sessions.map((s) => s.isExtra).slice(0, 2)).toEqual([false, true]);
     expect(board.steps[0]?.people).toEqual(['teacher']);
+    const hours = problem.windows.filter((w) => w.kind === 'preparation').map((w) => w.id);
+    const named = board.sessions.flatMap((s) => s.preparationId ?? []);
+    expect(named.every((id) => hours.includes(id))).toBe(true);
+    expect(named.length > 0).toBe(hours.length > 0);
   });
 
   it('names what lies in another session than before, and what was not planned', () => {

@@ -9,6 +9,8 @@ export interface BoardSession {
   readonly number: number;
   readonly beginMin: number;
   readonly endMin: number;
+  /** The preparation hours that go with it, of the planner; undefined when it has none. */
+  readonly preparationId?: string;
   /** It was added behind the last one that there is. */
   readonly isExtra: boolean;
 }
@@ -67,6 +69,7 @@ export function boardOf(
         isExtra: i >= given,
       }),
     );
+  const hours = problem.windows.filter((w) => w.kind === 'preparation' && (w.courseId ?? own) === own);
   const activities = new Map(problem.activities.map((a) => [a.id, a]));
   const fixed = new Set((problem.state?.fixed ?? []).map((e) => e.activityId));
   const steps = entries
@@ -93,7 +96,11 @@ export function boardOf(
       ];
     })
     .sort((a, b) => a.beginMin - b.beginMin || (a.id < b.id ? -1 : 1));
-  return { sessions, steps };
+  const withHours = sessions.map((s): BoardSession => {
+    const found = hours.find((w) => sessionOf(sessions, w.beginMin) === s.number);
+    return found === undefined ? s : { ...s, preparationId: found.id };
+  });
+  return { sessions: withHours, steps };
 }
 
 /** The session a minute lies in; else the one of the same day, else the last before it. */

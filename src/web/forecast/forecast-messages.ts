@@ -41,6 +41,8 @@ export interface LearnerProspect {
 
 /** A plan to be seen: its board, sums and how near the best it is. */
 export interface SeenPlan {
+  /** The moment it was made for. */
+  readonly nowMs: number;
   readonly board: Board;
   readonly asked: readonly MinutesRow[];
   /** Session in which the last build is finished, of so many there are. */

@@ -249,7 +249,9 @@ function Calendar({ courseId, state, plan, view, base, isDraft }: CalendarProps)
     setTarget(session);
     setMoved(undefined);
     setFault('');
-    mover.run({ ...base, job: 'move', step: step.id, windowId: session.windowId }, (news) => {
+    const windowId = step.isPreparation ? (session.preparationId ?? session.windowId) : session.windowId;
+    // the moment of the plan that is seen: the worker then need not read the class anew for each try
+    mover.run({ ...base, nowMs: plan.nowMs, job: 'move', step: step.id, windowId }, (news) => {
       if (news.kind === 'moved') setMoved(news);
       else if (news.kind === 'refused') setFault(news.text);
     });

@@ -27,7 +27,9 @@ export function MovePanel(props: MovePanelProps) {
   const { state, step, sessions, target, moved, isLooking, isMovable, move, keep, takeBack, close } = props;
   const place = useRef<HTMLElement>(null);
   // the arrow keys leave the focus on the step, and the panel comes into view below it
-  useEffect(() => place.current?.scrollIntoView({ block: 'nearest' }), [moved, target]);
+  useEffect(() => {
+    if (target || moved) place.current?.scrollIntoView({ block: 'nearest' });
+  }, [moved, target]);
   const who = step.builds.map((b) => buildName(state, b)).join(', ');
   return (
     <section

@@ -38,7 +38,7 @@ export function PlanBoard(props: PlanBoardProps) {
   const steps = board.steps.filter((s) => s.session >= fromSession);
   const rows = rowsOf(state, steps, view);
   return (
-    <section className="plan-board table-scroll" aria-label="Plan, session by session" tabIndex={0}>
+    <section className="plan-board table-scroll" aria-label="Plan, session by session">
       <table>
         <thead>
           <tr>
@@ -107,7 +107,7 @@ function rowsOf(state: ClassState, steps: readonly BoardStep[], view: BoardView)
     has: (s) => !s.isPreparation && (s.station ?? '') === id,
   }));
   const hours: Row = { key: PREPARATION, name: 'preparation hours', has: (s) => s.isPreparation };
-  return steps.some((s) => s.isPreparation) ? [hours, ...rows] : rows;
+  return steps.some((s) => s.isPreparation) ? [...rows, hours] : rows;
 }
 
 interface ChipProps extends PlanBoardProps {

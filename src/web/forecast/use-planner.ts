@@ -15,33 +15,41 @@ export interface Planner {
 export function usePlanner(): Planner {
   const [progress, setProgress] = useState<Progress>();
   const worker = useRef<Worker>(undefined);
+  const isBusy = useRef(false);
   const cancel = useCallback(() => {
-    worker.current?.terminate();
-    worker.current = undefined;
+    // a worker at work hears nothing until it is done: it is ended, and the next job gets a new one
+    if (isBusy.current) {
+      worker.current?.terminate();
+      worker.current = undefined;
+    }
+    isBusy.current = false;
     setProgress(undefined);
   }, []);
   const run = useCallback(
     (request: ForecastRequest, onAnswer: (news: ForecastNews) => void) => {
       cancel();
-      const next = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
-      next.onmessage = (event: MessageEvent<ForecastNews>) => {
+      worker.current ??= new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
+      const at = worker.current;
+      const end = (news: ForecastNews) => {
+        isBusy.current = false;
+        setProgress(undefined);
+        onAnswer(news);
+      };
+      at.onmessage = (event: MessageEvent<ForecastNews>) => {
         const news = event.data;
         if (news.kind === 'progress') setProgress(news);
-        else {
-          cancel();
-          onAnswer(news);
-        }
+        else end(news);
       };
-      next.onerror = () => {
-        cancel();
-        onAnswer({
+      at.onerror = () => {
+        worker.current = undefined;
+        end({
           kind: 'refused',
           text: 'The planner did not start on this device; load the page again, or use another browser.',
         });
       };
-      worker.current = next;
+      isBusy.current = true;
       setProgress({ kind: 'progress', words: 'Beginning', shareFrac: 0 });
-      next.postMessage(request);
+      at.postMessage(request);
     },
     [cancel],
   );

@@ -4,6 +4,7 @@ import { boardChanges, boardOf, plainFault } from '../../course/plan-board.ts';
 import { writePlanText } from '../../course/plan-text.ts';
 import { quantile } from '../../numeric/statistics.ts';
 import { InputError } from '../../quantity/input-error.ts';
+import { withMoreSessions } from '../../schedule/class/calendar.ts';
 import { classFaults } from '../../schedule/class/check.ts';
 import {
   type ForecastSetUp,
@@ -25,13 +26,26 @@ import { civilDay, shortTime, wallClock } from './wall-clock.ts';
 const PORTIONS = 20;
 const MOST_SENSITIVITY_RUNS = 60;
 const DAY_MIN = 1440;
+/** Sessions behind the last one in which a published plan may end. */
+const MORE_SESSIONS = 30;
 
 const say = (news: ForecastNews): void => self.postMessage(news);
 const progress = (words: string, shareFrac: number): void => say({ kind: 'progress', words, shareFrac });
 
 type JobOf<J extends ForecastRequest['job']> = Extract<ForecastRequest, { readonly job: J }>;
 
+let kept: { readonly key: string; readonly planning: ClassPlanning } | undefined;
+
+/** The class made ready for planning; a worker that is asked again about the same moment has it still. */
 function planningOf(r: ForecastRequest): ClassPlanning {
+  const { course, shop, builds } = r.state;
+  const heard = [course.lastMs, shop.lastMs, ...[...builds.values()].map((b) => b.lastMs)];
+  const key = [r.nowMs, r.outForSessions, r.dueMs, course.course, ...heard].join();
+  if (kept?.key !== key) kept = { key, planning: freshPlanning(r) };
+  return kept.planning;
+}
+
+function freshPlanning(r: ForecastRequest): ClassPlanning {
   return classPlanning(r.state, {
     clock: wallClock,
     nowMs: r.nowMs,
@@ -40,18 +54,22 @@ function planningOf(r: ForecastRequest): ClassPlanning {
   });
 }
 
+/** A station's setting as the planner names it: operation, part, instrument, batch. */
+const SETTING = /\b([A-Z]\d+[a-z]?)\.\d+ (?:steel|nylon|uke) \d+/g;
+
 /** Sentences of the planner with names and times in them. */
 function inWords(state: ClassState, problem: ClassProblem, sentence: string): string {
   const activities = new Map(problem.activities.map((a) => [a.id, a]));
   const builds = new Set(problem.learners.map((l) => l.id));
-  return plainFault(sentence, problem, {
+  const plain = sentence.replace(SETTING, (_, op: string) => `“${operationName(state, op)}”`);
+  return plainFault(plain, problem, {
     step: (id) => {
       const a = activities.get(id);
       const who =
         a && a.buildIds.length > 3
           ? `${a.buildIds.length} learners`
           : a?.buildIds.map((b) => buildName(state, b)).join(', ');
-      return a ? `“${operationName(state, a.operationId)}”${who ? ` of ${who}` : ''}` : id;
+      return a ? `“${a.name}”${who ? ` of ${who}` : ''}` : id;
     },
     thing: (id) => (builds.has(id) ? buildName(state, id) : placeName(state, id)),
     time: shortTime,
@@ -83,6 +101,7 @@ function seenPlan(
   );
   const { learned, recordCount } = planning;
   return {
+    nowMs: r.nowMs,
     board,
     asked: minutesAsked(planning.problem).map((row) => ({
       ...row,
@@ -148,7 +167,8 @@ function plan(r: JobOf<'plan'>): void {
 function move(r: JobOf<'move'>): void {
   progress('Looking what it breaks', 0.2);
   const planning = planningOf(r);
-  const { problem } = firstLook(planning);
+  // a published plan may end behind the last session there is
+  const problem = withMoreSessions(planning.problem, MORE_SESSIONS);
   const { entry, breaks } = moveStep(problem, planning.published, r.step, r.windowId);
   const activity = problem.activities.find((a) => a.id === r.step);
   const [piece] = entry.pieces;
