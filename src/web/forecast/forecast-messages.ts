@@ -104,3 +104,6 @@ export type ForecastNews =
       readonly played: number;
     }
   | { readonly kind: 'refused'; readonly text: string };
+
+/** A new plan, with what it changes. */
+export type Planned = Extract<ForecastNews, { readonly kind: 'planned' }>;

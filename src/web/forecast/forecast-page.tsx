@@ -9,7 +9,7 @@ import { Says } from '../parts/says.tsx';
 import { Switch } from '../parts/switch.tsx';
 import './forecast.css';
 import { pinStep, publishPlan, unpinStep } from './forecast-acts.ts';
-import type { ForecastNews, ForecastRequest, SeenPlan } from './forecast-messages.ts';
+import type { ForecastNews, ForecastRequest, Planned, SeenPlan } from './forecast-messages.ts';
 import { LearnedMinutes, MinutesTable } from './minutes-tables.tsx';
 import { type Moved, MovePanel } from './move-panel.tsx';
 import { type BoardView, PlanBoard } from './plan-board.tsx';
@@ -37,8 +37,6 @@ export function ForecastPage() {
     </main>
   );
 }
-
-export type Planned = Extract<ForecastNews, { readonly kind: 'planned' }>;
 
 function Forecast({ course, state }: { readonly course: CourseNow; readonly state: ClassState }) {
   const { courseId } = course;

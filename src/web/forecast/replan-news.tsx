@@ -1,6 +1,6 @@
 import type { ClassState } from '../../course/class-state.ts';
 import { buildName, operationName } from '../class/class-names.ts';
-import type { Planned } from './forecast-page.tsx';
+import type { Planned } from './forecast-messages.ts';
 
 const MOST = 30;
 
