@@ -67,14 +67,27 @@ describe('what is next by the plan', () => {
     for (const o of next.offers) expect(allowed).toContain(`${o.op}/${o.part}`);
   });
 
-  it('holds a gluing back that cannot be clamped and cleaned before the bell, and gives the reason', () => {
-    const lateMs = endMs - 40 * minuteMs;
+  it('offers nothing late that does not fit with cleaning up before the bell', () => {
     const state = classOf(people, [...halfWay, published(step('b1', 'T1', '1', 0))]);
-    const { plain, next } = stepsOf(state, 'b1', lateMs);
-    const withheld = next.withheld.map((w) => w.reason);
-    for (const o of plain.offers)
-      expect(next.offers.some((x) => x.op === o.op) || withheld.length > 0).toBe(true);
-    for (const o of next.offers) expect(o.likelyMin).toBeLessThanOrEqual(40);
+    const early = stepsOf(state, 'b1').next.offers;
+    const late = stepsOf(state, 'b1', endMs - 40 * minuteMs).next.offers;
+    expect(early.some((o) => o.likelyMin > 25)).toBe(true);
+    expect(late.every((o) => o.likelyMin <= 25)).toBe(true);
+  });
+
+  it('holds back work that needs an adult while the only one is tied, and says so', () => {
+    const young = [person('p1', { ageBand: 'under16' }), person('p2', { ageBand: 'under16' })];
+    const ready = [doneUpTo('b1', 'N3'), doneUpTo('b2', 'N3'), published(step('b1', 'N5', '1', 0))];
+    const free = stepsOf(classOf(young, ready), 'b1').next.offers.find((o) => o.op === 'N5');
+    expect(free).toMatchObject({ how: 'teacher does it', needsAdult: true });
+    expect(free?.reason).toContain('is free now');
+    const started: Told = ['build:b2', 'step-started', { op: 'N4', part: '1' }, 0];
+    const tied = stepsOf(classOf(young, [...ready, started]), 'b1').next;
+    const words = [
+      ...tied.offers.map((o) => `${o.op}: ${o.reason}`),
+      ...tied.withheld.map((w) => `${w.op}: ${w.reason}`),
+    ];
+    expect(words.find((w) => w.startsWith('N5: '))).toMatch(/free in \d+ minutes/);
   });
 
   it('keeps the plain rule when the text of the plan cannot be read', () => {

@@ -92,7 +92,7 @@ function byDispatch(look: Look, plain: ReadonlyMap<string, NextSteps>): Ordered 
   const candidates = [...plain.values()].flatMap((n) =>
     n.offers.filter((o) => !o.running).map((o) => ({ offer: o, activity: activityOf(look, o) })),
   );
-  const running = runningOf(look);
+  const running = runningOf(look, plain);
   const plannedAt = plannedTimes(state);
   const nowMin = Math.floor(nowMs / MINUTE_MS);
   const problem: ClassProblem = {
@@ -119,6 +119,7 @@ function byDispatch(look: Look, plain: ReadonlyMap<string, NextSteps>): Ordered 
     runningIds: running.map((r) => r.activity.id),
     plan: rankEntries(plannedAt, candidates),
     cleaningMin,
+    mayRestOn: true,
     mostOffers: 99,
     settings: standing(look),
   });
@@ -276,12 +277,15 @@ function attendanceOf(state: ClassState, offer: Offer, part: PlannedPart): reado
 }
 
 /** What is being worked at now, with who is tied by it. */
-function runningOf(look: Look): { readonly activity: Activity; readonly entry: PlanEntry }[] {
+function runningOf(
+  look: Look,
+  plain: ReadonlyMap<string, NextSteps>,
+): { readonly activity: Activity; readonly entry: PlanEntry }[] {
   const { state, nowMs } = look;
   const nowMin = Math.floor(nowMs / MINUTE_MS);
   return buildsOf(state).flatMap((b) =>
-    plainSteps(look, b.id, b.person, b.facts)
-      .offers.filter((o) => o.running)
+    (plain.get(b.id)?.offers ?? [])
+      .filter((o) => o.running)
       .map((o) => {
         const part =
           b.facts.operations.get(o.op)?.parts.get(o.part) ?? b.facts.operations.get(o.op)?.parts.get('all');
@@ -333,6 +337,14 @@ export function publishedSteps(state: ClassState): readonly PublishedStep[] {
 
 /** When the plan has each step of each build, pins of the teacher in their place. */
 function plannedTimes(state: ClassState): ReadonlyMap<string, number> {
+  let found = times.get(state.course);
+  if (!found) times.set(state.course, (found = readTimes(state)));
+  return found;
+}
+
+const times = new WeakMap<object, ReadonlyMap<string, number>>();
+
+function readTimes(state: ClassState): ReadonlyMap<string, number> {
   const startMs = new Map<string, number>();
   for (const s of publishedSteps(state))
     for (const b of s.builds) startMs.set(nameOf(b, s.op, s.part), s.pieces[0]?.startMs ?? 0);

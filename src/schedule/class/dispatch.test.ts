@@ -101,6 +101,14 @@ describe('a live session', () => {
     expect(waitingOf(session, 'Ada')).toContain(words);
   });
 
+  it('lets a gluing rest on over the bell when that does no harm, but never without the time to clean up', () => {
+    const glue = (minutes: number) =>
+      classOf(step('Ada/a', 'Ada', minutes, { at: 'frame', rests: [{ resourceId: 'frame', restMin: 40 }] }));
+    expect(offersOf(now(glue(20)), 'Ada')).toEqual([]);
+    expect(offersOf(now(glue(20), { mayRestOn: true }), 'Ada')).toEqual(['Ada/a']);
+    expect(offersOf(now(glue(48), { mayRestOn: true }), 'Ada')).toEqual([]);
+  });
+
   it('lets a learner without a key work while somebody stands beside the whole time', () => {
     const problem = classOf(step('Ada/a', 'Ada', 10, { at: 'saw', teacherMin: 10 }));
     expect(offersOf(now(problem, { keyHolders: { saw: [] } }), 'Ada')).toEqual(['Ada/a']);

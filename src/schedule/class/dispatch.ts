@@ -19,6 +19,8 @@ export interface SessionNow {
   readonly keyHolders?: Readonly<Record<string, readonly string[]>>;
   /** Minutes of cleaning that follow a gluing. */
   readonly cleaningMin?: number;
+  /** Rests are least times, and what is clamped may stay so until somebody comes: a short rest need not end before the bell. */
+  readonly mayRestOn?: boolean;
   /** Offers per learner at most; 2 when left out. */
   readonly mostOffers?: number;
 }
@@ -265,6 +267,7 @@ function beforeTheBell(view: View, activity: Activity, end: number): string | un
   const cleaning = view.now.cleaningMin ?? 5;
   if (end + cleaning > view.bellMin!)
     return `${end + cleaning - view.now.nowMin} minutes with clamping and cleaning, and the bell is in ${view.bellMin! - view.now.nowMin}.`;
+  if (view.now.mayRestOn === true) return undefined;
   const short = activity.rests.find(
     (r) => r.restMin > 0 && r.restMin <= shortRestMin && end + r.restMin > view.bellMin!,
   );
