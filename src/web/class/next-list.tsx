@@ -15,7 +15,9 @@ export function NextList(props: {
     <section className="act-list next-list" data-by={nextBy.by}>
       <details>
         <summary>
-          <h2 className="hd">What next</h2>
+          <h2 className="hd">
+            What next <span className="q">by the {nextBy.by}</span>
+          </h2>
         </summary>
         <p className="q">{nextBy.words}</p>
         <ul>
