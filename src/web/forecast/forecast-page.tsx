@@ -18,7 +18,7 @@ import { ReplanNews } from './replan-news.tsx';
 import { usePlanner } from './use-planner.ts';
 
 const SECONDS = 6;
-const COURSES = 400;
+const COURSES = 200;
 const VIEWS = [
   { value: 'stations', words: 'By station' },
   { value: 'learners', words: 'By learner' },

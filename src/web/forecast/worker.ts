@@ -24,7 +24,7 @@ import type { ForecastNews, ForecastRequest, LearnerProspect, SeenPlan } from '.
 import { civilDay, shortTime, wallClock } from './wall-clock.ts';
 
 const PORTIONS = 20;
-const MOST_SENSITIVITY_RUNS = 60;
+const MOST_SENSITIVITY_RUNS = 40;
 const DAY_MIN = 1440;
 /** Sessions behind the last one in which a published plan may end. */
 const MORE_SESSIONS = 30;
