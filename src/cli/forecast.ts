@@ -20,6 +20,8 @@ export interface ForecastOptions {
 
 /** Plans tried before the course is played through. */
 const planIterations = 40;
+/** Mean minutes of clock time by which a change has to bring the class home earlier to be worth naming. */
+const worthMin = 60;
 /** Changes that help, written out. */
 const mostSaid = 5;
 
@@ -46,7 +48,7 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
   const forecast = readForecast(setUp, makeCoursePlayer(setUp).play(0, runs));
   const sensitivities = forecastSensitivities(setUp, Math.max(20, Math.min(200, runs)));
   const pull = sensitivities.find(
-    (s) => s.kind === 'pull forward' && s.earlierMin > 0 && (s.chanceGain ?? 0) >= 0,
+    (s) => s.kind === 'pull forward' && s.earlierMin > worthMin && (s.chanceGain ?? 0) >= 0,
   );
   const [first] = forecast.bottlenecks;
   if (options.json === true)
@@ -88,7 +90,7 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
     if (first !== undefined)
       say(`Most waiting is for ${first.name}: ${Math.round(100 * first.shareFrac)} % of the time lost.`);
     for (const s of sensitivities
-      .filter((x) => x.earlierMin > 0 && (x.chanceGain ?? 0) >= 0)
+      .filter((x) => x.earlierMin > worthMin && (x.chanceGain ?? 0) >= 0)
       .slice(0, mostSaid))
       say(
         `  ${s.change}: ${percent(s.chanceGain)} chance for the course, ${(s.earlierMin / 1440).toFixed(1)} days earlier.`,

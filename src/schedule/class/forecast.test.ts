@@ -70,6 +70,22 @@ describe('courses played through', () => {
     expectClose(learners[1]!.chance, 1, { tol: 0.001, source: 'arithmetic' });
   });
 
+  it('have room for a plan that needs far more sessions than the course has', () => {
+    const short = {
+      ...problem,
+      windows: weekly(1, 60),
+      activities: problem.activities.map((a) => ({
+        ...a,
+        after: a.after.map((l) => ({ ...l, lagMin: 40_000 })),
+      })),
+    };
+    const plan = planClass(short, { iterations: 5 });
+    const own = { problem: short, entries: plan.entries, uncertainty: nothing, seed: 4 };
+    const { courses } = readForecast(own, makeCoursePlayer(own).play(0, 3));
+    expect(courses[0]!.p50Session).toBe(plan.sessionsByCourse[0]!.sessions);
+    expect(courses[0]!.p50Session).toBeGreaterThan(20);
+  });
+
   it('follow the pace: a slow learner is done later', () => {
     const slow = play({ ...nothing, pace: { Ada: { factor: 1.6, logSd: 0 } } }, 20).learners[0]!;
     expect(slow.p50Min).toBeGreaterThan(play(nothing, 20).learners[0]!.p50Min);

@@ -68,7 +68,7 @@ export interface Forecast {
 
 /** Minutes of one tick of the clock the courses are played on. */
 export const forecastTickMin = 5;
-/** Sessions behind the last one in which a late course may end. */
+/** Sessions behind the last one of the course, or of the plan when that needs more, in which a late course may end. */
 const spareSessions = 15;
 
 /** The forecast made ready: plays runs one by one. */
@@ -93,7 +93,7 @@ export function makeCoursePlayer(
   setUp: ForecastSetUp,
   shift: Readonly<Record<string, number>> = {},
 ): CoursePlayer {
-  const problem = coarseClass(withMoreSessions(setUp.problem, spareSessions), forecastTickMin);
+  const problem = coarseClass(withRoom(setUp), forecastTickMin);
   const compiled = compileClass(problem);
   const decoder = makeClassDecoder(compiled);
   decoder.fix(problem.state?.fixed ?? []);
@@ -120,6 +120,26 @@ export function makeCoursePlayer(
       return { runs: to - from, finishMin, lostMin };
     },
   };
+}
+
+/** The problem with sessions behind those the plan needs. */
+function withRoom({ problem, entries }: ForecastSetUp): ClassProblem {
+  const last = entries.reduce((end, e) => Math.max(end, endOf(e)), Number.NEGATIVE_INFINITY);
+  let needed = 0;
+  while (needed < mostNeeded && lastSessionEnd(withMoreSessions(problem, needed)) < last)
+    needed += spareSessions;
+  // a course that is far over time is also further from certain
+  return withMoreSessions(problem, needed + Math.max(spareSessions, needed >> 1));
+}
+
+/** More sessions than the planner ever adds. */
+const mostNeeded = 210;
+
+function lastSessionEnd(problem: ClassProblem): number {
+  return problem.windows.reduce(
+    (end, w) => (w.kind === 'session' ? Math.max(end, w.endMin) : end),
+    Number.NEGATIVE_INFINITY,
+  );
 }
 
 function orderOf(
@@ -281,7 +301,7 @@ export function readForecast(setUp: ForecastSetUp, played: PlayedCourses): Forec
   const own = problem.learners.map((_, l) =>
     Float64Array.from({ length: played.runs }, (__, run) => played.finishMin[run * count + l]!),
   );
-  const extended = withMoreSessions(problem, spareSessions);
+  const extended = withRoom(setUp);
   const learners = problem.learners.map((learner, l) =>
     prospects(extended, learner.id, learner.courseId, own[l]!, setUp.dueMin?.[learner.courseId]),
   );

@@ -187,6 +187,35 @@ describe('a class made from route data', () => {
     });
   });
 
+  it('plans learners of different instruments in one course', () => {
+    const mixed = classProblem(
+      setUp(
+        ['Ada', 'Ben', 'Cleo', 'Dora'].map((id, i) => ({
+          ...adult(id),
+          instrument: i < 2 ? 'steel' : 'nylon',
+        })),
+      ),
+    );
+    expect(mixed.activities.filter((a) => a.operationId === 'A').map((a) => a.memberIds)).toEqual([
+      ['Ada', 'Ben'],
+      ['Cleo', 'Dora'],
+    ]);
+    const { entries, problem: planned } = planClass(mixed, { iterations: 5 });
+    expect(classFaults(planned, entries)).toEqual([]);
+  });
+
+  it('says so when there are no preparation hours for work that is done in them', () => {
+    const prepared = {
+      ...small,
+      operations: [operation('P', [], [part({ who: 'teacher', prep: { by: ['teacher'], usual: true } })])],
+    };
+    const bare = setUp([adult('Ada')], { route: prepared });
+    const without = { ...bare, courses: bare.courses.map((c) => ({ ...c, preparation: [] })) };
+    expect(() => planClass(classProblem(without), { iterations: 1 })).toThrow(
+      '"Ada/P.1" is done in preparation hours and the course has none; give some outside its sessions.',
+    );
+  });
+
   it('gives a plan that keeps every rule', () => {
     const { entries, problem: planned } = planClass(problem, { iterations: 20 });
     expect(classFaults(planned, entries)).toEqual([]);

@@ -45,7 +45,8 @@ export function lotsOf(
     const builds = sorted
       .slice(at, at < counted ? Math.min(counted, at + Math.min(size, left)) : at + 1)
       .map((l) => l.id);
-    const id = builds.length === 1 ? `${builds[0]}/${partId}` : `${course.id}/${partId}.${at + 1}`;
+    const number = 1 + course.learners.findIndex((l) => l.id === builds[0]);
+    const id = builds.length === 1 ? `${builds[0]}/${partId}` : `${course.id}/${partId}.${number}`;
     lots.push({ id, builds, positionInBatch: at % most });
     at += builds.length;
   }

@@ -234,6 +234,17 @@ function neverFits(compiled: CompiledClass, decoder: ClassDecoder): InputError {
       compiled.before[i]!.every((l) => decoder.placement.start[l.activity]! >= 0),
   );
   const way = a?.ways[0];
+  if (
+    a?.where === 'preparation' &&
+    !compiled.problem.windows.some(
+      (w) => w.kind === 'preparation' && (w.courseId ?? a.courseId) === a.courseId,
+    )
+  )
+    return new InputError(
+      'class-never-fits',
+      `"${a.id}" is done in preparation hours and the course has none; give some outside its sessions.`,
+      a.id,
+    );
   return new InputError(
     'class-never-fits',
     `"${a?.id}" (${way?.durationMin} minutes${way?.setUpMin ? ` and ${way.setUpMin} to set up` : ''}) fits into no ${a?.where === 'preparation' ? 'preparation hours' : 'session'} with the people, stations and jigs it needs; lengthen one, or give another way.`,
