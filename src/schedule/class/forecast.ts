@@ -6,7 +6,7 @@ import { type CompiledClass, compileClass } from './compile.ts';
 import { type ClassDecoder, makeClassDecoder } from './decode.ts';
 import { logSpread } from './minutes.ts';
 import { listByKeys } from './priority.ts';
-import { beginOf, type ClassProblem, type PlanEntry } from './problem.ts';
+import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
 import type { Closed } from './row-use.ts';
 
 /** What is uncertain in a course. Shares and chances 0..1. */
