@@ -6,7 +6,9 @@ import { readPattern } from '../pattern/pattern-file.ts';
 import { planRoute } from '../route/planned-route.ts';
 import { ownRoute } from '../route/route.ts';
 import { foldBuild } from './build-facts.ts';
+import { judgeNumber } from './reading-verdict.ts';
 import { replacementOf } from './replace-part.ts';
+import { sayIn } from './rescue.ts';
 import { holeRescue, shiftWindow } from './rescue-hole.ts';
 import { actionChange, actionRescue, neckAngleRescue } from './rescue-neck.ts';
 import { deepestChannelMm, heightForStiffnessMm, type ThinPlate, thinPlateRescue } from './rescue-plate.ts';
@@ -176,5 +178,19 @@ describe('replacementOf', () => {
     expect(late.stock.map((s) => s.part)).toEqual(['side', 'linings']);
     // bending 24 h (and half an hour on the former between the sides), blocks 12 h
     expectClose(late.restH, 36.5, { tol: 1e-9, source: 'from memory' });
+  });
+});
+
+describe('words of a class that works in inches', () => {
+  it('say every length as a calliper shows it, and keep the numbers in mm', () => {
+    const { sentence, numbers } = thinPlateRescue(plate({ scrapMm: 2.3 }), sayIn('in'));
+    expect(sentence).toMatch(/^The plate is \.097 in instead of \.110 in/);
+    expect(sentence).not.toContain('mm');
+    expect(numbers[0]).toMatchObject({ value: 2.46, unit: 'mm' });
+    const limits = { hard: { low: 2.7, high: 2.95 } };
+    const verdict = judgeNumber('thickness', 'mm', 2.46, limits, undefined, 'in');
+    expect(verdict).toMatchObject({ value: 2.46, low: 2.7 });
+    expect(verdict?.words).toBe('thickness .097 in, wanted between .106 and .116 in: broken by .009 in.');
+    expect(judgeNumber('angle', 'deg', 2, { hard: { high: 1 } }, undefined, 'in')?.words).toContain('2 deg');
   });
 });

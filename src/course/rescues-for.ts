@@ -114,7 +114,7 @@ function thinTop(c: RescueContext, sheet: Sheet, measuredMm: number, channelMm?:
     sayIn(c.lengthUnit),
   );
   const top = figureValue(sheet, topInput);
-  const canBeRaised = top !== undefined && measuredMm < drawnMm && rescue.action === 'adjust';
+  const canBeRaised = top !== undefined && measuredMm < drawnMm;
   return canBeRaised ? { ...rescue, thinTop: { drawn: top, measuredMm } } : rescue;
 }
 

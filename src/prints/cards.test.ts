@@ -47,6 +47,22 @@ stations: { thickness-sander: { here: no, cautions: [Mind the step] } }
 `);
 
 describe('setting cards', () => {
+  it('list the passes in the units the shop measures in, and what is set in the unit of the machine', () => {
+    const inches = readShop(`format: bracewright-shop/1
+name: Inch shop
+unit: in
+machines:
+  - { id: t, name: sander, station: thickness-sander, sets: thickness, unit: in, reads: digital, step: 0.001 in }
+`);
+    const card = cardsOf('small-steel-string', inches).find((c) => c.id === 'sand-top');
+    if (!card) throw new Error('there is no card for the top');
+    const words = wordsOf(cardDrawing(card, about(inches)));
+    expect(words).toMatch(/Plate \.\d{3} in at its thickest place, no pass under \.\d{3}/);
+    expect(words).toContain('gives in');
+    expect(words).not.toContain('gives mm');
+    expect(words).toContain('Inch shop');
+  });
+
   it('say which rules of the pattern are broken, stay whole with it, and are silent when none is', () => {
     const print = {
       revision: '4',

@@ -161,11 +161,14 @@ function shownPasses(passes: readonly Pass[], room: BoundsMm): readonly (Pass | 
 export function passesPicture(p: PassesPicture, room: BoundsMm): readonly Entity[] {
   if (p.passes.length === 0)
     return [text('text', { x: room.minX, y: room.minY + 6 }, 'Nothing to take off.', 2.6)];
+  const isSetInInches = p.passes[0]?.text.endsWith(' in') === true;
+  const length = (valueMm: number): string =>
+    p.unit === 'in' ? formatInches(valueMm) : formatMm(valueMm, 2);
   const columns: readonly Column[] = [
     { head: 'pass', atFrac: 0.07, anchor: 'end' },
     { head: 'set', atFrac: 0.3, anchor: 'end', weight: 700 },
-    { head: 'in', atFrac: 0.44, anchor: 'end' },
-    { head: 'gives mm', atFrac: 0.6, anchor: 'end' },
+    { head: isSetInInches ? 'mm' : 'in', atFrac: 0.44, anchor: 'end' },
+    { head: `gives ${p.unit}`, atFrac: 0.6, anchor: 'end' },
     { head: 'takes', atFrac: 0.73, anchor: 'end' },
     { head: 'up', atFrac: 0.77, anchor: 'start' },
     { head: 'read', atFrac: 0.91, anchor: 'start' },
@@ -176,18 +179,18 @@ export function passesPicture(p: PassesPicture, room: BoundsMm): readonly Entity
       : [
           String(pass.n),
           pass.text,
-          formatDecimal(pass.typeIn, 3),
-          formatMm(pass.resultMm, 2),
-          formatMm(pass.cutMm, 2),
+          isSetInInches ? formatMm(pass.typeMm, 2) : formatDecimal(pass.typeIn, 3),
+          length(pass.resultMm),
+          length(pass.cutMm),
           FACE_WORDS[pass.face],
           '',
         ],
   );
   const head = { ...room, minY: room.minY + 7 };
   const limits = [
-    `Plate ${formatMm(p.startMm, 2)} mm at its thickest place`,
-    ...(p.lowMm === undefined ? [] : [`no pass under ${formatMm(p.lowMm, 2)}`]),
-    ...(p.scrapMm === undefined ? [] : [`scrap under ${formatMm(p.scrapMm, 2)}`]),
+    `Plate ${length(p.startMm)} ${p.unit} at its thickest place`,
+    ...(p.lowMm === undefined ? [] : [`no pass under ${length(p.lowMm)}`]),
+    ...(p.scrapMm === undefined ? [] : [`scrap under ${length(p.scrapMm)}`]),
   ].join(', ');
   const rowMm = rowHeight(rows.length, head);
   const top = head.minY + 3.8;

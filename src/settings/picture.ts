@@ -61,6 +61,8 @@ export interface SlotsPicture {
 /** Numbers to type, pass by pass. */
 export interface PassesPicture {
   readonly kind: 'passes';
+  /** In which plates are measured; what is set stands in the machine's own unit. */
+  readonly unit: 'mm' | 'in';
   readonly startMm: number;
   readonly passes: readonly Pass[];
   readonly lowMm?: number;

@@ -1,5 +1,5 @@
 import { isFinding } from '../quantity/finding.ts';
-import { formatMm } from '../quantity/print-length.ts';
+import { formatInches, formatMm } from '../quantity/print-length.ts';
 import { machineAt } from '../shop/shop.ts';
 import { machineLength } from './make-setting.ts';
 import { passPlan } from './pass-plan.ts';
@@ -72,6 +72,8 @@ function sanderCard(c: SanderCard): CardSpec {
         lowMm,
         ...(machine ? { machine } : {}),
       });
+      const length = (valueMm: number, places: 1 | 2): string =>
+        shop.unit === 'in' ? `${formatInches(valueMm)} in` : `${formatMm(valueMm, places)} mm`;
       const passes = isFinding(plan) ? [] : plan.passes;
       const words = {
         id: `${c.id}.last`,
@@ -86,6 +88,7 @@ function sanderCard(c: SanderCard): CardSpec {
         settings: [note === undefined ? last : { ...last, note }],
         picture: {
           kind: 'passes',
+          unit: shop.unit,
           startMm,
           passes,
           lowMm,
@@ -98,7 +101,7 @@ function sanderCard(c: SanderCard): CardSpec {
             : ['Offset not proved yet: prove it with three strips']),
           ...(machine?.snipe
             ? [
-                `Ends of ${formatMm(machine.snipe.lengthMm)} mm lose ${formatMm(machine.snipe.depthMm, 2)} mm: keep them outside the outline`,
+                `Ends of ${length(machine.snipe.lengthMm, 1)} lose ${length(machine.snipe.depthMm, 2)}: keep them outside the outline`,
               ]
             : []),
         ],

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { expectClose } from '../../../test/support/expect-close.ts';
 import { judge } from '../../graph/rule.ts';
 import { limitsOf } from '../../route/limits.ts';
 import { ownRoute } from '../../route/route.ts';
 import type { Reading } from '../../route/route-types.ts';
-import { parseReading } from './parse-reading.ts';
+import { parseReading, readingText, typedUnit } from './parse-reading.ts';
 
 const readings = ownRoute().operations.flatMap((o) => o.readings);
 const named = (id: string): Reading => readings.find((r) => r.id === id) as Reading;
@@ -32,5 +33,25 @@ describe('a typed share of a whole', () => {
   ])('%s of %s cannot be, and is refused in one sentence', (id, text, words) => {
     const { read } = typed(id, text);
     expect('says' in read && read.says.replaceAll('−', '-')).toContain(words);
+  });
+});
+
+describe('a length typed in a class that works in inches', () => {
+  const limits = { hard: { low: 2.7, high: 2.95 }, nominal: 2.8 };
+  const inches = (text: string) => parseReading(named('T10.1'), limits, text, 'in');
+
+  it.each([
+    ['.097', 2.4638],
+    ['7/64', 2.778125],
+    ['2.46 mm', 2.46],
+  ])('%s is %f mm', (text, mm) => {
+    const read = inches(text);
+    expectClose('value' in read ? read.value : Number.NaN, mm, { tol: 1e-9, source: 'inch-1959' });
+  });
+
+  it('refuses what would be millimetres, and is shown again as it is typed', () => {
+    expect('says' in inches('2.46')).toBe(true);
+    expect([typedUnit(named('T10.1'), 'in'), typedUnit(named('R4.3'), 'in')]).toEqual(['in', '% RH']);
+    expect(readingText(named('T10.1'), 2.4638, 'in')).toBe('.097');
   });
 });
