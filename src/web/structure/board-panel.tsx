@@ -21,6 +21,8 @@ const fields = [
   ['along_hz', 'Tap note along', 'Hz', false],
   ['across_hz', 'Tap note across', 'Hz', false],
   ['twist_hz', 'Tap note in twist', 'Hz', false],
+  ['ring_angle_deg', 'Rings off upright at the end grain', 'degrees', false],
+  ['runout_deg', 'Runout: grain off the face', 'degrees', false],
 ] as const;
 type FieldKey = (typeof fields)[number][0];
 type Typed = Readonly<Partial<Record<FieldKey, string>>>;
@@ -68,6 +70,7 @@ function boardOf(
     ...given('length_mm', 'width_mm', 'thickness_mm', 'mass_g'),
     ...(Object.keys(bending).length > 0 ? { bending } : {}),
     ...(Object.keys(taps).length > 0 ? { taps } : {}),
+    ...given('ring_angle_deg', 'runout_deg'),
     reference: {
       thickness_mm: top.thicknessMm,
       e_along_gpa: wood.eAlongMPa / 1000,
@@ -166,6 +169,14 @@ export function BoardPanel({ top, sheet }: { readonly top: TopInput; readonly sh
   );
 }
 
+/** What ring angle and runout cost; the readings of this board have them in already. */
+function grainWords({ ringAngleFrac, runoutFrac }: BoardAnswer): string {
+  const pct = (frac: number) => `${(100 * frac).toFixed(0)} %`;
+  if (ringAngleFrac === 1 && runoutFrac === 1)
+    return 'Rings upright and grain parallel to the face cost nothing; rings 10 degrees off leave about 60 % of the stiffness across.';
+  return `This grain leaves ${pct(ringAngleFrac)} of the stiffness across (rings) and ${pct(runoutFrac)} of the stiffness along (runout), against the same wood cut true; bending test and tap notes have it in already, what is taken by the handbook ratio has not.`;
+}
+
 function BoardSays(props: {
   readonly answer: BoardAnswer;
   readonly byTop: ThicknessAnswer | undefined;
@@ -206,7 +217,7 @@ function BoardSays(props: {
               <td className="n">
                 {e.value.toFixed(0)} ± {e.plusMinus.toFixed(0)} {unit}
               </td>
-              <td className="n">
+              <td className="n" data-label="pattern">
                 {reference.toFixed(0)} {unit}
               </td>
               <td>{e.from}</td>
@@ -236,6 +247,7 @@ function BoardSays(props: {
           ))}
         </tbody>
       </table>
+      <p data-number="grain">{grainWords(answer)}</p>
       {p.doubts.map((d) => (
         <p key={d.text}>doubtful: {d.text}</p>
       ))}

@@ -91,9 +91,15 @@ export function BraceTable(props: {
                   />
                 </label>
               </td>
-              <td className="n">{share ? `${(100 * share.energyFrac).toFixed(1)} %` : '...'}</td>
-              <td className="n">{share ? `${(boxFactor * share.tiltPerMmDeg).toFixed(3)} deg` : '...'}</td>
-              <td className="n">{share ? `${share.stressMPa.toFixed(1)} MPa` : '...'}</td>
+              <td className="n" data-label="share">
+                {share ? `${(100 * share.energyFrac).toFixed(1)} %` : '...'}
+              </td>
+              <td className="n" data-label="1 mm off">
+                {share ? `${(boxFactor * share.tiltPerMmDeg).toFixed(3)} deg` : '...'}
+              </td>
+              <td className="n" data-label="stress">
+                {share ? `${share.stressMPa.toFixed(1)} MPa` : '...'}
+              </td>
             </tr>
           );
         })}

@@ -131,8 +131,12 @@ function SeasonTable({ dry, damp }: { readonly dry: TopSeason; readonly damp: To
           {rows.map(([key, label, words]) => (
             <tr key={key} data-season={key}>
               <th scope="row">{label}</th>
-              <td className="n">{words(dry)}</td>
-              <td className="n">{words(damp)}</td>
+              <td className="n" data-label="dry">
+                {words(dry)}
+              </td>
+              <td className="n" data-label="damp">
+                {words(damp)}
+              </td>
             </tr>
           ))}
         </tbody>
