@@ -111,9 +111,14 @@ export function OpeningPanel(props: OpeningProps) {
             head={capital(placeName(state, id))}
             note="Guard, stop, extraction, blade or belt."
             acts={
-              <button type="button" className="btn sm" onClick={() => void checkMachine(isDemo, id)}>
-                Checked
-              </button>
+              <>
+                <button type="button" className="btn sm" onClick={() => void checkMachine(isDemo, id)}>
+                  Checked
+                </button>
+                <Link className="btn sm" href={`/office/machines?station=${id}`}>
+                  Not right
+                </Link>
+              </>
             }
           />
         ))}

@@ -9,6 +9,7 @@ import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
 import { type CourseNow, useCourse } from '../class/use-course.ts';
 import { CalendarFeed } from './calendar-feed.tsx';
+import { CheckForm, OutOfOrder } from './check-form.tsx';
 import { IncidentForms } from './incident-forms.tsx';
 import './office.css';
 import { OfficeTableView } from './office-table-view.tsx';
@@ -87,6 +88,12 @@ function PartView(props: {
   const tables = useMemo(() => part.tables.map((t) => t.make(input)), [part, input]);
   const csv = (t: { readonly id: string }) => `/api/courses/${course.courseId}/office.csv?table=${t.id}`;
   const forms: Readonly<Record<string, ReactNode>> = {
+    'machine-days': (
+      <>
+        <CheckForm state={input.state} isDemo={course.isDemo} />
+        <OutOfOrder state={input.state} isDemo={course.isDemo} />
+      </>
+    ),
     incidents: <IncidentForms state={input.state} isDemo={course.isDemo} />,
     materials: <PriceForms input={input} isDemo={course.isDemo} />,
   };
