@@ -11,6 +11,8 @@ const OPEN = [
   'present',
   'absent',
   'planned-steps-set',
+  'plan-published',
+  'step-pinned',
   'step-started',
   'step-done',
   'coarse-step-done',
