@@ -1,3 +1,4 @@
+import { isMap, isSeq, parseDocument } from 'yaml';
 import { JIG_KINDS, type JigKind, type OffsetLine } from './shop.ts';
 import { readShop, SHOP_FORMAT } from './shop-file.ts';
 
@@ -65,4 +66,40 @@ export function newShopText(shop: NewShop): string {
   ].join('\n');
   readShop(text);
   return text;
+}
+
+/**
+ * A shop file with more fixed jigs in it; all that stands in it stays, comments too. A size the kind has already is not
+ * written twice.
+ *
+ * @param text  a shop file that `readShop` takes
+ * @returns     the same text when nothing is new
+ * @throws InputError when a size is not plausible for its jig
+ * @source      common practice, no published source
+ */
+export function withFixedJigs(text: string, jigs: readonly FixedJig[]): string {
+  const document = parseDocument(text);
+  let isChanged = false;
+  for (const { kind, size } of jigs) {
+    const list = document.get('jigs');
+    const entries = isSeq(list) ? list.items.filter(isMap) : [];
+    const own = entries.find((e) => e.get('kind') === kind && isSeq(e.get('fixed')));
+    const sizes = own?.get('fixed');
+    if (isSeq(sizes)) {
+      if ((sizes.toJSON() as unknown[]).some((s) => String(s) === size)) continue;
+      sizes.add(size);
+    } else {
+      const isTaken = entries.some((e) => e.get('id') === kind);
+      const id = isTaken ? `${kind}-fixed` : kind;
+      const entry = document.createNode({ id, kind, name: JIG_KINDS[kind].label, fixed: [size] });
+      entry.flow = true;
+      if (isSeq(list)) list.add(entry);
+      else document.set('jigs', document.createNode([entry]));
+    }
+    isChanged = true;
+  }
+  if (!isChanged) return text;
+  const now = document.toString({ lineWidth: 0 });
+  readShop(now);
+  return now;
 }

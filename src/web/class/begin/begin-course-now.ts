@@ -1,4 +1,6 @@
 import { type BeginLearner, beginCourse, namesOf } from '../../../course/begin-course.ts';
+import { foldShop } from '../../../course/shop-facts.ts';
+import { shopFileOf } from '../../../course/shop-of-record.ts';
 import { editPattern, type PatternEdit } from '../../../pattern/edit-pattern.ts';
 import { readPattern } from '../../../pattern/pattern-file.ts';
 import { isFinding } from '../../../quantity/finding.ts';
@@ -7,10 +9,10 @@ import { requireLengthMm } from '../../../quantity/length.ts';
 import { ownRoute } from '../../../route/route.ts';
 import type { InstrumentId } from '../../../route/route-types.ts';
 import { fitOffset } from '../../../settings/offset-line.ts';
-import { newShopText } from '../../../shop/new-shop.ts';
+import { newShopText, withFixedJigs } from '../../../shop/new-shop.ts';
 import { sendRevision } from '../../keeping/server.ts';
 import { readTyped } from '../../pattern/typed-number.ts';
-import { type Entry, enter, reloadPeople, syncNow } from '../../record/record.ts';
+import { type Entry, enter, recordView, reloadPeople, syncNow } from '../../record/record.ts';
 import { askServer } from '../../record/record-server.ts';
 import { shopStream } from '../acts.ts';
 import { localDate } from '../clock-words.ts';
@@ -95,8 +97,12 @@ const wholeOf = (text: string, what: string, low: number, high: number): number 
 const lengthOf = (text: string, unit: 'mm' | 'in', what: string): number =>
   requireLengthMm(text, { unit, lowMm: 0.3, highMm: 30, what });
 
-/** What the shop begins with: offset of the sander, fixed jigs. */
-export function shopEntries(form: BeginForm, nowMs: number): readonly Entry[] {
+/**
+ * What a course tells of the shop: offset of the sander, fixed jigs. A shop that the record knows keeps all it has.
+ *
+ * @param known  text of the record's shop file; undefined when there is none
+ */
+export function shopEntries(form: BeginForm, nowMs: number, known: string | undefined): readonly Entry[] {
   const pairs = form.proved.filter((p) => p.typed.trim() !== '' || p.measured.trim() !== '');
   const points = pairs.map((p, i) => ({
     typedMm: lengthOf(p.typed, form.units, `Typed number ${i + 1} at the sander`),
@@ -111,19 +117,26 @@ export function shopEntries(form: BeginForm, nowMs: number): readonly Entry[] {
       size: /[a-z"'′″]/i.test(j.size) ? j.size.trim() : `${j.size.trim()} ${form.units}`,
     }));
   if (points.length === 0 && jigs.length === 0) return [];
-  const text = newShopText({
-    name: form.name.trim() || 'Workshop',
-    unit: form.units,
-    jigs,
-    ...(offset ? { sanderOffset: { ...offset.line, provedOn: localDate(nowMs) } } : {}),
-  });
+  const text =
+    known === undefined
+      ? newShopText({
+          name: form.name.trim() || 'Workshop',
+          unit: form.units,
+          jigs,
+          ...(offset ? { sanderOffset: { ...offset.line, provedOn: localDate(nowMs) } } : {}),
+        })
+      : withFixedJigs(known, jigs);
   const stream = shopStream(false);
   return [
-    {
-      stream,
-      kind: 'revision-made',
-      body: { what: 'shop', revision: freshId('shop'), name: form.name, text },
-    },
+    ...(text === known
+      ? []
+      : [
+          {
+            stream,
+            kind: 'revision-made',
+            body: { what: 'shop', revision: freshId('shop'), name: form.name, text },
+          } as const,
+        ]),
     ...(points.length > 0
       ? [
           {
@@ -174,7 +187,8 @@ export async function beginNow(form: BeginForm, pattern: PatternHead, nowMs: num
   };
   // everything that can be refused is tried before anything is sent
   beginCourse(ownRoute(), answers);
-  const shop = shopEntries(form, nowMs);
+  const own = foldShop(recordView().streams.get(shopStream(false)) ?? []);
+  const shop = shopEntries(form, nowMs, shopFileOf(own)?.text);
   const revision = await ownRevision(form, pattern);
   const consent = form.hasConsent ? { answer: 'yes', on: localDate(nowMs) } : { answer: 'not asked' };
   await must('POST', '/api/people', {
