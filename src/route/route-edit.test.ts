@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { InputError } from '../quantity/input-error.ts';
 import { planRoute } from './planned-route.ts';
 import { ownRoute } from './route.ts';
-import { editRoute } from './route-edit.ts';
+import { editFault, editRoute } from './route-edit.ts';
 
 const route = ownRoute();
 const op = (r: typeof route, id: string) => r.operations.find((o) => o.id === id);
@@ -46,6 +46,13 @@ describe('editRoute', () => {
         { what: 'switch-on', op: 'X7' },
       ]).off,
     ).toEqual([]);
+  });
+
+  it('advises against switching off what everything later waits for with a signature', () => {
+    expect(editFault(route, { what: 'switch-off', op: 'X4' })).toMatch(/Look inside.*closing list.*minutes/);
+    expect(editFault(route, { what: 'switch-off', op: 'X7' })).toBeUndefined();
+    expect(editFault(route, { what: 'text', op: 'X4', text: 'look well' })).toBeUndefined();
+    expect(() => editFault(route, { what: 'switch-off', op: 'X99' })).toThrow(/X99/);
   });
 
   it('adds an operation between two others', () => {

@@ -49,6 +49,22 @@ export function editRoute(route: Route, edits: readonly RouteEdit[]): EditedRout
   return { route: edits.length === 0 ? route : readRoute(now), off: [...off] };
 }
 
+/**
+ * Why a change should not be made although the route would stand: an operation that every build has and the teacher signs
+ * at its end keeps back what comes after it, so without it nothing could be signed. Changes already in a record are not
+ * asked.
+ *
+ * @returns  a sentence; undefined when nothing stands against it
+ * @source   common practice, no published source
+ */
+export function editFault(route: Route, edit: RouteEdit): string | undefined {
+  if (edit.what !== 'switch-off') return undefined;
+  const o = operationOf(route, edit.op);
+  const hold = route.holdPoints.find((h) => h.op === o.id && h.when === 'after');
+  if (!hold || o.optional) return undefined;
+  return `“${o.name}” ends with your signature (${hold.sign}), and later steps wait for it, so it cannot be switched off; change its minutes or its words instead.`;
+}
+
 function editOnce(route: Route, e: Exclude<RouteEdit, { what: 'switch-off' | 'switch-on' }>): Route {
   switch (e.what) {
     case 'minutes':

@@ -18,6 +18,7 @@ interface EditProps {
 /** One operation opened: what it says, and what the teacher may change. */
 export function OperationEdit(props: EditProps) {
   const { state, operation: o, canEdit, isOff, tryEdit } = props;
+  const [says, setSays] = useState('');
   return (
     <div className="op-body">
       <p>{o.ownText ?? o.good}</p>
@@ -63,13 +64,16 @@ export function OperationEdit(props: EditProps) {
       </ol>
       {canEdit && <OwnWords {...props} />}
       {canEdit && (
-        <button
-          type="button"
-          className="btn sm"
-          onClick={() => tryEdit({ what: isOff ? 'switch-on' : 'switch-off', op: o.id })}
-        >
-          {isOff ? 'Switch on again' : 'Switch off for this course'}
-        </button>
+        <>
+          <button
+            type="button"
+            className="btn sm"
+            onClick={() => setSays(tryEdit({ what: isOff ? 'switch-on' : 'switch-off', op: o.id }) ?? '')}
+          >
+            {isOff ? 'Switch on again' : 'Switch off for this course'}
+          </button>
+          <Says words={says} isFault />
+        </>
       )}
     </div>
   );

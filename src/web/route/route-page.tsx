@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { capital } from '../../quantity/words.ts';
-import { editRoute } from '../../route/route-edit.ts';
+import { editFault, editRoute } from '../../route/route-edit.ts';
 import type { Operation } from '../../route/route-types.ts';
 import { placeName } from '../class/class-names.ts';
 import { NoCourse } from '../class/no-course.tsx';
@@ -40,6 +40,8 @@ function RouteOfCourse({
   const [wanted, setWanted] = useState('');
   const tryEdit: TryEdit = (edit) => {
     try {
+      const fault = editFault(state.route, edit);
+      if (fault) return fault;
       editRoute(state.route, [edit]);
     } catch (error) {
       if (error instanceof InputError) return error.message;
