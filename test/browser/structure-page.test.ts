@@ -50,7 +50,7 @@ const slope = async (page: Page): Promise<number> =>
   Number.parseFloat((await page.locator('[data-number=slope]').textContent()) ?? '');
 
 /** Seconds of quiet, then five taps with one note, as a WAV file of 16 bits. */
-function tapRecording(frequencyHz: number): string {
+function tapRecording(frequencyHz: number, humHz = 0): string {
   const rate = 16_000;
   const count = rate * 6;
   const bytes = Buffer.alloc(44 + 2 * count);
@@ -70,9 +70,12 @@ function tapRecording(frequencyHz: number): string {
     const t = i / rate;
     const since = t < 1 ? -1 : (t - 1) % 0.95;
     const ring = since < 0 ? 0 : Math.exp(-since * 9) * Math.sin(2 * Math.PI * frequencyHz * since);
-    bytes.writeInt16LE(Math.round(14_000 * ring + 12 * Math.sin(i * 12.9898)), 44 + 2 * i);
+    // noise that is the same every time, and the hum of the mains where asked for
+    const noise = 2 * ((Math.sin(i * 12.9898) * 43_758.5453) % 1);
+    const hum = humHz === 0 ? 0 : 400 * Math.sin(2 * Math.PI * humHz * t);
+    bytes.writeInt16LE(Math.round(14_000 * ring + (humHz === 0 ? 12 : 60) * noise + hum), 44 + 2 * i);
   }
-  const file = path.join(folder, `taps-${frequencyHz}.wav`);
+  const file = path.join(folder, `taps-${frequencyHz}-${humHz}.wav`);
   fs.writeFileSync(file, bytes);
   return file;
 }
@@ -131,6 +134,74 @@ describe('structure page', { timeout: PATIENCE_MS * 2 }, () => {
     expect(await board.locator('[data-rule="cube root"]').textContent()).toContain('2.75 mm');
     expect(await axeFaults(page)).toEqual([]);
     expect(faults).toEqual([]);
+  });
+
+  it('hears the note through a microphone, in noise and hum, within what it says', async () => {
+    const noteHz = 82.8;
+    const server = await servePageOnly();
+    const own = await openBrowser([
+      '--use-fake-ui-for-media-stream',
+      '--use-fake-device-for-media-stream',
+      `--use-file-for-fake-audio-capture=${tapRecording(noteHz, 50)}`,
+    ]);
+    try {
+      const context = await own.newContext({ permissions: ['microphone'] });
+      opened.push({ context, server });
+      const page = await context.newPage();
+      page.setDefaultTimeout(PATIENCE_MS);
+      await page.goto(`${server.address}/pattern/${STEEL}/structure`);
+      await page.getByRole('button', { name: 'Listen by microphone' }).click();
+      await page.getByText(/^\d+ taps heard; choose the note of this board along\.$/).waitFor();
+      const first = (await page.locator('.s-notes li').first().textContent()) ?? '';
+      const [, hz, plusMinus, confidence] = /^([\d.]+) ± ([\d.]+) Hz confidence (\d+) %$/.exec(first) ?? [];
+      // two standard deviations, and half of the last digit shown
+      expect(Math.abs(Number(hz) - noteHz)).toBeLessThanOrEqual(2 * Number(plusMinus) + 0.05);
+      expect(Number(plusMinus)).toBeLessThan(2);
+      expect(Number(confidence)).toBeGreaterThan(50);
+      await page.locator('.s-notes button').first().click();
+      expect(await page.locator('[name=along_hz]').inputValue()).toBe(hz);
+    } finally {
+      await own.close();
+    }
+  });
+
+  it('on a plain address says why the browser gives no microphone, and takes the typed note', async () => {
+    const server = await servePageOnly();
+    const own = await openBrowser(['--host-resolver-rules=MAP shop.test 127.0.0.1']);
+    try {
+      const context = await own.newContext();
+      opened.push({ context, server });
+      const page = await context.newPage();
+      page.setDefaultTimeout(PATIENCE_MS);
+      await page.goto(`${server.address.replace('127.0.0.1', 'shop.test')}/pattern/${STEEL}/structure`);
+      await page.getByRole('button', { name: 'Listen by microphone' }).click();
+      await page
+        .getByText('This address is not secure, so the browser gives no microphone. Use a recorded WAV file')
+        .waitFor();
+      const readings = {
+        length_mm: '530',
+        width_mm: '205',
+        thickness_mm: '4.2',
+        mass_g: '182.5',
+        along_hz: '82,8',
+      };
+      for (const [name, value] of Object.entries(readings)) await page.locator(`[name=${name}]`).fill(value);
+      await page.getByRole('button', { name: 'Work out this board' }).click();
+      // free-free-beam: 82.8 Hz is 11.6 GPa
+      await page.getByText(/^11[3-9]\d\d ± \d+ MPa$/).waitFor();
+    } finally {
+      await own.close();
+    }
+  });
+
+  it('the top through the seasons: the saddle falls in a dry room, and a slip is said in one sentence', async () => {
+    const page = await openPage(await servePageOnly(), { viewport: { width: 390, height: 844 } });
+    await page.goto(`${opened.at(-1)?.server?.address}/pattern/${STEEL}/structure`);
+    const saddle = page.locator('[data-season=saddle] td');
+    expect(await saddle.first().textContent()).toMatch(/^falls 0\.[2-6]\d mm$/);
+    expect(await saddle.last().textContent()).toMatch(/^rises 0\.[2-6]\d mm$/);
+    await page.locator('[name=humidity_dry]').fill('0');
+    await page.getByText('Dry winter room is "0"; type a humidity from 1 to 95 %.').waitFor();
   });
 
   it('says why there is no microphone and what to do instead', async () => {
