@@ -118,6 +118,8 @@ interface ChipProps extends PlanBoardProps {
 function Chip({ state, view, step, sessions, picked, target, pick, move, drop }: ChipProps) {
   const press = useRef<{ readonly x: number; readonly y: number }>(undefined);
   const [isDragged, setDragged] = useState(false);
+  /** The browser tells of a click behind the end of a drag; that one picks nothing. */
+  const endsDrag = useRef(false);
   const isPicked = picked?.id === step.id;
   const isMovable = move !== undefined && !step.isPast;
   const sessionAt = (x: number, y: number): BoardSession | undefined => {
@@ -137,6 +139,7 @@ function Chip({ state, view, step, sessions, picked, target, pick, move, drop }:
   const end = (e: PointerEvent<HTMLButtonElement>) => {
     press.current = undefined;
     if (!isDragged) return;
+    endsDrag.current = true;
     setDragged(false);
     e.currentTarget.style.translate = '';
     const session = sessionAt(e.clientX, e.clientY);
@@ -162,9 +165,13 @@ function Chip({ state, view, step, sessions, picked, target, pick, move, drop }:
       data-step={step.id}
       aria-pressed={isPicked}
       aria-label={`${what}, ${who.join(', ')}, ${shortTime(step.beginMin)}${step.pin ? ', put here by you' : ''}`}
-      onClick={() => pick(step)}
+      onClick={() => {
+        if (!endsDrag.current) pick(step);
+        endsDrag.current = false;
+      }}
       onKeyDown={onKeyDown}
       onPointerDown={(e) => {
+        endsDrag.current = false;
         press.current = { x: e.clientX, y: e.clientY };
       }}
       onPointerMove={onPointerMove}
