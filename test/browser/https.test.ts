@@ -160,7 +160,10 @@ describe.skipIf(!hasCertutil)('a tablet on https', () => {
       ['__Host-bracewright', true, true, 'Strict'],
     ]);
     await page.evaluate('navigator.serviceWorker.ready.then((r) => r.active.state)');
-    await page.waitForFunction('navigator.serviceWorker.controller !== null');
+    // asked from outside: a page that may not evaluate text cannot wait for it by itself
+    await expect
+      .poll(() => page.evaluate('navigator.serviceWorker.controller !== null'), { timeout: 30_000 })
+      .toBe(true);
     const browser = await context.newCDPSession(page);
     const { installabilityErrors } = await browser.send('Page.getInstallabilityErrors');
     expect(installabilityErrors).toEqual([]);
