@@ -158,11 +158,12 @@ describe('pattern page', PATIENT, () => {
     await second.page.getByRole('button', { name: 'Go on with the other one' }).click();
     await second.settled();
     await second.page.getByRole('dialog').waitFor({ state: 'detached' });
-    expect(await second.number('hole.radius')).toBe('50.0');
+    const within = { timeout: 20_000 };
+    await expect.poll(() => second.number('hole.radius'), within).toBe('50.0');
     await second.page.getByRole('button', { name: 'History' }).click();
-    const history = await second.page.getByRole('dialog').textContent();
-    expect(history).toContain('first');
-    expect(history).toContain('second');
+    const history = second.page.getByRole('dialog');
+    await expect.poll(() => history.textContent(), within).toContain('first');
+    await expect.poll(() => history.textContent(), within).toContain('second');
   });
 
   it('works with the network cut and sends what was made when it is back', async () => {
