@@ -5,7 +5,7 @@ import { compareEvents, type RecordEvent } from './event.ts';
 /** The operation that looks inside for the last time. */
 export const CLOSING_OP = 'X4';
 /** Operations after which nobody gets inside any more. */
-const CLOSING_GLUE: readonly string[] = ['X5'];
+export const CLOSING_GLUE: readonly string[] = ['X5'];
 /** Under this id a learner's ticks of the list stand in the record, one spot an item. */
 export const CLOSING_READING = 'X4.closing-list';
 

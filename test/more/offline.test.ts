@@ -3,6 +3,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { expect, it } from 'vitest';
 import { foldBuild } from '../../src/course/build-facts.ts';
+import { CLOSING_GLUE } from '../../src/course/closing-list.ts';
 import { foldCourse } from '../../src/course/course-facts.ts';
 import {
   compareEvents,
@@ -19,7 +20,10 @@ import { sendTo, startProcess } from './server-process.ts';
 
 const DEVICES = 30;
 const HOURS = 2;
-const route = ownRoute().operations.map((o) => o.id);
+// gluing the box is left out: the server refuses it while the closing list is open, which has tests of its own
+const route = ownRoute()
+  .operations.map((o) => o.id)
+  .filter((op) => !CLOSING_GLUE.includes(op));
 
 /** Two hours of one device without a network: its own build, now and then a neighbour's, the room and the class. */
 function offlineWork(d: number): RecordEvent[] {
