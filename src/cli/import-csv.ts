@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import Papa from 'papaparse';
+import { gluesBox, openBoxFault } from '../course/closing-list.ts';
 import { type EventDraft, type RecordEvent, readEvent } from '../course/event.ts';
 import { checkBody } from '../course/event-kinds.ts';
 import { foldEvents } from '../course/fold.ts';
@@ -93,6 +94,16 @@ function eventsOf(drafts: readonly EventDraft[], text: string, startMs: number):
   }));
 }
 
+/** Boxes that a table says are glued while their closing list is open, one sentence each. */
+function openBoxes(events: readonly RecordEvent[], kept: readonly RecordEvent[]): readonly string[] {
+  const all = [...kept, ...events];
+  return events.filter(gluesBox).flatMap((e) => {
+    const stream = all.filter((other) => other.stream === e.stream);
+    const fault = openBoxFault(ownRoute(), e, stream);
+    return fault ? [`Build ${e.stream.slice('build:'.length)}: ${fault}`] : [];
+  });
+}
+
 function readStepRows(
   text: string,
   rows: readonly Cells[],
@@ -107,7 +118,8 @@ function readStepRows(
   const lastMs = kept.reduce((ms, e) => Math.max(ms, e.time), 0);
   const known = new Set(kept.map((e) => e.id));
   const events = eventsOf(found.drafts, text, Math.max(nowMs, lastMs + 1)).filter((e) => !known.has(e.id));
-  return { read: rows.length, events, faults: found.faults };
+  const faults = [...found.faults, ...openBoxes(events, kept)];
+  return { read: rows.length, events: faults.length > 0 ? [] : events, faults };
 }
 
 /**

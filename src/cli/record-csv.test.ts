@@ -183,6 +183,12 @@ describe('the command', () => {
       stream: 'build:b1',
       body: { value: 2.8, unit: 'mm' },
     });
+    // the box is not glued by a table either while its closing list is open
+    fs.writeFileSync(file, `${table}2030-09-09T18:30:00Z,b1,X5,,done,,,,,,\r\n`);
+    const glued = await call('import', file, '--data', data);
+    expect(glued.code).toBe(2);
+    expect(glued.err).toMatch(/^Build b1: the box cannot be glued yet, \d+ of the closing list are open/);
+    expect(await heldIn(data)).toHaveLength(6);
     expect((await call('check-data', '--data', data)).code).toBe(0);
   });
 

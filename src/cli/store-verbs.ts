@@ -22,11 +22,11 @@ export function addStoreVerbs(program: Command, finish: Finish): void {
     .command('import')
     .argument('<file>')
     .option('--data <folder>', 'folder of the store')
-    .option('--format <format>', 'json or csv; by the ending of the file when left out')
+    .option('--format <format>', 'json, csv or shop; by the ending of the file when left out')
     .option('--dry-run', 'only says what would be added and which lines are wrong')
     .option('--json', 'the answer as JSON')
     .description(
-      'adds an exported record, or a table of events or of steps and readings; all of it or nothing',
+      'adds an exported record, a table of events or of steps and readings, or a shop file; all of it or nothing',
     )
     .action((file, options) => finish(import('./upkeep.ts').then((m) => m.importCommand(file, options))));
   program

@@ -1,5 +1,9 @@
+import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
+import { makeEvent } from '../course/event.ts';
+import { foldShop } from '../course/shop-facts.ts';
+import { shopFileOf } from '../course/shop-of-record.ts';
 import { InputError } from '../quantity/input-error.ts';
 import { authorityFile } from '../server/authority/authority-place.ts';
 import type { OpenStore } from '../store/dialect/open-sqlite.ts';
@@ -9,6 +13,7 @@ import { backUp, checkStore, exportRecord, importRecord, restore } from '../stor
 import { projectRoot, readText, say, sayJson, writeWhole } from './door.ts';
 import { readCsv } from './import-csv.ts';
 import { readingsToCsv, recordToCsv, stepsToCsv } from './record-csv.ts';
+import { shopArgument } from './shop-argument.ts';
 
 /** Options the commands of the store share. */
 export interface UpkeepOptions {
@@ -145,15 +150,53 @@ async function importCsv(store: OpenStore, text: string, isDry: boolean) {
   return { read, added: fresh.length };
 }
 
-/** `import FILE`: adds an exported record or a table. */
+/** Takes a shop file as the newest of the record; false when it has the same text already. */
+async function takeShop(store: OpenStore, text: string, name: string, isDry: boolean): Promise<boolean> {
+  const events = eventsRepository(store.db);
+  const kept = await events.ofStreams(['shop:main']);
+  if (shopFileOf(foldShop(kept))?.text === text) return false;
+  const random = crypto.getRandomValues(new Uint8Array(16));
+  const revision = `shop-${createHash('sha256').update(text).digest('hex').slice(0, 12)}`;
+  const counter = kept.length;
+  const lastTimeMs = kept.reduce((ms, e) => Math.max(ms, e.time), 0);
+  const { event } = makeEvent(
+    { device: 'command-line', counter, lastTimeMs },
+    {
+      stream: 'shop:main',
+      kind: 'revision-made',
+      by: 'teacher',
+      body: { what: 'shop', revision, name, text },
+    },
+    Date.now(),
+    random,
+  );
+  if (!isDry) await events.append([event]);
+  return true;
+}
+
+/** `import FILE`: adds an exported record, a table or a shop file. */
 export async function importCommand(file: string, options: ImportOptions): Promise<number> {
-  const format = options.format ?? (/\.csv$/i.test(file) ? 'csv' : 'json');
-  if (format !== 'json' && format !== 'csv')
-    throw new InputError('import-format', `--format is "${format}"; it must be json or csv.`, 'format');
+  const format = options.format ?? (/\.csv$/i.test(file) ? 'csv' : /\.ya?ml$/i.test(file) ? 'shop' : 'json');
+  if (format !== 'json' && format !== 'csv' && format !== 'shop')
+    throw new InputError('import-format', `--format is "${format}"; it must be json, csv or shop.`, 'format');
   const text = readText(file);
   const isDry = options.dryRun === true;
+  const shop = format === 'shop' ? shopArgument(file) : undefined;
   const store = await openStore(folderOf(options));
   try {
+    if (shop) {
+      const isNew = await takeShop(store, text, shop.name, isDry);
+      const words = isNew
+        ? isDry
+          ? `would be taken as ${shop.name}; nothing was kept, this was a trial.`
+          : `is kept as ${shop.name}; cards, settings and batches follow it from now on.`
+        : `is what the record has already as ${shop.name}; nothing was kept.`;
+      return tell(
+        options,
+        { shop: shop.name, added: isNew ? 1 : 0, dry_run: isDry },
+        `The shop file ${file} ${words}`,
+      );
+    }
     const done =
       format === 'csv' ? await importCsv(store, text, isDry) : await importRecord(store, text, isDry);
     return tell(

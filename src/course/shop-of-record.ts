@@ -58,6 +58,16 @@ export function shopFileOf(
     .at(-1);
 }
 
+/**
+ * A shop file enters the record only when it can be read: every page reads the newest.
+ *
+ * @throws InputError with the sentence of the reader
+ */
+export function checkShopRevision(event: RecordEvent): void {
+  const { what, text } = event.body as { readonly what?: string; readonly text?: string };
+  if (event.kind === 'revision-made' && what === 'shop') shopOfText(text ?? '');
+}
+
 /** The file's machines with what was proved since: the later of the two days holds. */
 function withProofs(shop: Shop, facts: ShopFacts): Shop {
   let machines = shop.machines;

@@ -58,6 +58,18 @@ machines:
     if (!card) throw new Error('there is no card for the top');
     const words = wordsOf(cardDrawing(card, about(inches)));
     expect(words).toMatch(/Plate \.\d{3} in at its thickest place, no pass under \.\d{3}/);
+    // inches everywhere: words, lists and pictures; only a number that stands beside one in inches is in mm
+    for (const name of names)
+      for (const c of cardsOf(name, inches)) {
+        const lines = [...c.onScrap, ...c.onPiece, ...c.settings.flatMap((s) => [s.label, s.note ?? ''])];
+        for (const line of lines) expect(line, `${name}, ${c.id}`).not.toMatch(/\d mm\b/);
+        const rule = c.settings.find((s) => s.isByRule);
+        if (rule) expect(rule.big.unit, `${name}, ${c.id}`).toBe('in');
+      }
+    const reach = cardsOf('small-steel-string', inches).find((c) => c.id === 'hole-cutter');
+    if (!reach) throw new Error('there is no card for the hole');
+    // 49.0 mm of radius, 25.4 mm to the inch exactly (inch-1959)
+    expect(wordsOf(cardDrawing(reach, about(inches)))).toMatch(/1\.929 .*hole 3\.858/);
     expect(words).toContain('gives in');
     expect(words).not.toContain('gives mm');
     expect(words).toContain('Inch shop');

@@ -12,6 +12,7 @@ import {
 } from '../drawing/model.ts';
 import { qrCode } from '../drawing/qr-code.ts';
 import { translate } from '../drawing/transform.ts';
+import { type Sizes, sizesIn } from '../quantity/print-length.ts';
 import { capital } from '../quantity/words.ts';
 import type { Route } from '../route/route-types.ts';
 import type { SettingCard } from '../settings/setting.ts';
@@ -230,8 +231,8 @@ function foot(card: SettingCard, about: CardsAbout): readonly Entity[] {
 }
 
 /** The picture in the middle of its room. */
-function placedPicture(card: SettingCard, room: BoundsMm): readonly Entity[] {
-  const entities = pictureEntities(card.picture, room);
+function placedPicture(card: SettingCard, room: BoundsMm, size: Sizes): readonly Entity[] {
+  const entities = pictureEntities(card.picture, room, size);
   const is = bounds(entities);
   if (!is) return [];
   const spareX = Math.max(0, room.minX - is.minX) - Math.max(0, is.maxX - room.maxX);
@@ -272,7 +273,7 @@ export function cardDrawing(card: SettingCard, about: CardsAbout): Drawing {
     frame: { minX: 0, minY: 0, maxX: CARD_WIDTH_MM, maxY: CARD_HEIGHT_MM },
     entities: [
       ...head.entities,
-      ...placedPicture(card, room),
+      ...placedPicture(card, room, sizesIn(about.shop.unit)),
       ...settingBoxes(settings, boxY, CARD_WIDTH_MM).entities,
       ...notes(card, about, noteY).entities,
       ...lists(listY).flatMap((b) => b.entities),

@@ -1,5 +1,5 @@
 import { type BoundsMm, box, type Entity, line, type PointMm, text } from '../drawing/model.ts';
-import { formatDecimal, formatInches, formatMm } from '../quantity/print-length.ts';
+import { formatDecimal, formatInches, formatMm, type Sizes, sizesIn } from '../quantity/print-length.ts';
 import type { Pass } from '../settings/pass-plan.ts';
 import type { PassesPicture, SlotsPicture } from '../settings/picture.ts';
 
@@ -103,21 +103,21 @@ function boardStrip(p: SlotsPicture, room: BoundsMm): readonly Entity[] {
  *
  * @source equal-temperament
  */
-export function slotsPicture(p: SlotsPicture, room: BoundsMm): readonly Entity[] {
+export function slotsPicture(p: SlotsPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const strip = { minX: room.minX, maxX: room.maxX, minY: room.minY + 1, maxY: room.minY + 15 };
   const half = Math.ceil(p.placesMm.length / 2);
   const middle = (room.minX + room.maxX) / 2;
   const columns: readonly Column[] = [
     { head: 'fret', atFrac: 0.1, anchor: 'end' },
-    { head: 'from the nut, mm', atFrac: 0.44, anchor: 'end', weight: 700 },
-    { head: 'in', atFrac: 0.73, anchor: 'end' },
+    { head: `from the nut, ${size.unit}`, atFrac: 0.44, anchor: 'end', weight: 700 },
+    { head: size.unit === 'in' ? 'mm' : 'in', atFrac: 0.73, anchor: 'end' },
     { head: 'gap', atFrac: 0.98, anchor: 'end' },
   ];
   const rows = p.placesMm.map((x, i) => [
     String(i + 1),
-    formatMm(x, 2),
-    formatInches(x),
-    formatMm(x - (p.placesMm[i - 1] ?? 0), 2),
+    size.text(x, 2),
+    size.unit === 'in' ? formatMm(x, 2) : formatInches(x),
+    size.text(x - (p.placesMm[i - 1] ?? 0), 2),
   ]);
   const top = strip.maxY + 5;
   const rowMm = Math.min(5.2, rowHeight(half, { ...room, minY: top }));
@@ -162,8 +162,7 @@ export function passesPicture(p: PassesPicture, room: BoundsMm): readonly Entity
   if (p.passes.length === 0)
     return [text('text', { x: room.minX, y: room.minY + 6 }, 'Nothing to take off.', 2.6)];
   const isSetInInches = p.passes[0]?.text.endsWith(' in') === true;
-  const length = (valueMm: number): string =>
-    p.unit === 'in' ? formatInches(valueMm) : formatMm(valueMm, 2);
+  const length = (valueMm: number): string => sizesIn(p.unit).text(valueMm, 2);
   const columns: readonly Column[] = [
     { head: 'pass', atFrac: 0.07, anchor: 'end' },
     { head: 'set', atFrac: 0.3, anchor: 'end', weight: 700 },

@@ -16,7 +16,7 @@ import {
   text,
   verticalDimension,
 } from '../drawing/model.ts';
-import { formatDecimal, formatMm } from '../quantity/print-length.ts';
+import { formatDecimal, type Sizes } from '../quantity/print-length.ts';
 import type {
   DomePicture,
   FormerPicture,
@@ -48,7 +48,7 @@ const scaleNote = (scale: number, room: BoundsMm): readonly Entity[] =>
       ];
 
 /** A wedge: small angles are drawn steeper than they are, the numbers say what they are. */
-export function wedgePicture(p: WedgePicture, room: BoundsMm): readonly Entity[] {
+export function wedgePicture(p: WedgePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const shownDeg =
     Math.abs(p.angleDeg) < 6 ? Math.sign(p.angleDeg || 1) * (4 + Math.abs(p.angleDeg)) : p.angleDeg;
   const baseMm = Math.min(widthOf(room) - 40, (heightOf(room) - 24) / Math.tan(rad(Math.abs(shownDeg))));
@@ -65,8 +65,8 @@ export function wedgePicture(p: WedgePicture, room: BoundsMm): readonly Entity[]
     angleDimension(tip, baseMm * 0.55, 0, -rad(Math.abs(shownDeg)), {
       text: `${formatDecimal(p.angleDeg, 2)}\u00b0`,
     }),
-    horizontalDimension(tip, foot, bottom + 9, { text: formatMm(p.lengthMm) }),
-    ...smallHeight(foot.x + 6, foot.x, top.y, foot.y, formatMm(p.riseMm, 2)),
+    horizontalDimension(tip, foot, bottom + 9, { text: size.text(p.lengthMm) }),
+    ...smallHeight(foot.x + 6, foot.x, top.y, foot.y, size.text(p.riseMm, 2)),
     text('text', { x: left, y: room.minY + 3 }, p.angleDeg < 0 ? `${p.words}, leaned forward` : p.words, 2.2),
     ...(shownDeg === p.angleDeg
       ? []
@@ -79,7 +79,7 @@ export function wedgePicture(p: WedgePicture, room: BoundsMm): readonly Entity[]
 }
 
 /** The corner of a box with the ledge for its binding, enlarged. */
-export function ledgePicture(p: LedgePicture, room: BoundsMm): readonly Entity[] {
+export function ledgePicture(p: LedgePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const k = Math.min(
     6,
     (heightOf(room) - 16) / (p.heightMm * 2.2),
@@ -107,10 +107,10 @@ export function ledgePicture(p: LedgePicture, room: BoundsMm): readonly Entity[]
     { kind: 'path', layer: 'cut', ...body },
     box('hidden', { minX: inX, maxX: inX + p.bindingMm * k + 1.2, minY: top - 1.2, maxY: floorY }),
     horizontalDimension({ x: inX, y: floorY }, { x: right, y: floorY }, top - 8, {
-      text: formatMm(p.depthInMm, 2),
+      text: size.text(p.depthInMm, 2),
     }),
     verticalDimension({ x: right, y: top }, { x: right, y: floorY }, right + 12, {
-      text: formatMm(p.heightMm, 2),
+      text: size.text(p.heightMm, 2),
     }),
     ...pointer(
       { x: inX + (p.bindingMm * k) / 2, y: floorY - (floorY - top) * 0.25 },
@@ -123,7 +123,7 @@ export function ledgePicture(p: LedgePicture, room: BoundsMm): readonly Entity[]
 }
 
 /** A groove from its end, enlarged. */
-export function groovePicture(p: GroovePicture, room: BoundsMm): readonly Entity[] {
+export function groovePicture(p: GroovePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const k = Math.min(4, (heightOf(room) - 18) / p.bodyMm, (widthOf(room) - 60) / (p.widthMm * 3));
   const c = middleX(room) - 8;
   const top = room.minY + 10;
@@ -145,10 +145,10 @@ export function groovePicture(p: GroovePicture, room: BoundsMm): readonly Entity
     hatch('channel', [body], 1.8),
     { kind: 'path', layer: 'cut', ...body },
     horizontalDimension({ x: c - half, y: top }, { x: c + half, y: top }, top - 6, {
-      text: formatMm(p.widthMm, 2),
+      text: size.text(p.widthMm, 2),
     }),
     verticalDimension({ x: c + half, y: top }, { x: c + half, y: floor }, c + side + 8, {
-      text: formatMm(p.depthMm, 2),
+      text: size.text(p.depthMm, 2),
     }),
     text('text', { x: c, y: floor - 1.2 }, p.words, 2, { anchorX: 'middle', hasHalo: true }),
     ...scaleNote(k, room),
@@ -156,7 +156,7 @@ export function groovePicture(p: GroovePicture, room: BoundsMm): readonly Entity
 }
 
 /** A dish under a straightedge: its rise is drawn larger than it is. */
-export function domePicture(p: DomePicture, room: BoundsMm): readonly Entity[] {
+export function domePicture(p: DomePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const half = Math.min((widthOf(room) - 20) / 2, 52);
   const shown = Math.max(7, Math.min(heightOf(room) - 34, 12));
   const radius = (half * half + shown * shown) / (2 * shown);
@@ -181,10 +181,10 @@ export function domePicture(p: DomePicture, room: BoundsMm): readonly Entity[] {
     box('visible', { minX: left.x - 6, maxX: right.x + 6, minY: chordY - 3, maxY: chordY }),
     text('text', { x: left.x - 4, y: chordY - 4.2 }, 'straightedge', 2),
     verticalDimension({ x: c.x, y: chordY }, { x: c.x, y: chordY + shown }, c.x + 6, {
-      text: formatMm(p.sagMm, 2),
+      text: size.text(p.sagMm, 2),
     }),
-    horizontalDimension(left, right, base + 8, { text: formatMm(p.chordMm) }),
-    text('text', { x: c.x, y: base + 14.5 }, `R ${formatMm(p.radiusMm)} mm`, 2.6, {
+    horizontalDimension(left, right, base + 8, { text: size.text(p.chordMm) }),
+    text('text', { x: c.x, y: base + 14.5 }, `R ${size.one(p.radiusMm)}`, 2.6, {
       anchorX: 'middle',
       weight: 600,
     }),
@@ -195,7 +195,7 @@ export function domePicture(p: DomePicture, room: BoundsMm): readonly Entity[] {
 }
 
 /** The strip with its marks, and what the form has to be bent to. */
-export function formerPicture(p: FormerPicture, room: BoundsMm): readonly Entity[] {
+export function formerPicture(p: FormerPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const k = (widthOf(room) - 8) / p.stripMm;
   const x = (mm: number): number => room.minX + 4 + mm * k;
   const top = room.minY + 12;
@@ -209,8 +209,11 @@ export function formerPicture(p: FormerPicture, room: BoundsMm): readonly Entity
     const y = bottom + 26 + i * 5.4;
     return [
       text('text', { x: room.minX + 4, y }, r.label, 2.3),
-      text('text', { x: room.minX + 56, y }, `R ${formatMm(r.partMm)}`, 2.3, { anchorX: 'end' }),
-      text('text', { x: room.minX + 92, y }, `R ${formatMm(r.formMm)}`, 2.5, { anchorX: 'end', weight: 700 }),
+      text('text', { x: room.minX + 56, y }, `R ${size.text(r.partMm)}`, 2.3, { anchorX: 'end' }),
+      text('text', { x: room.minX + 92, y }, `R ${size.text(r.formMm)}`, 2.5, {
+        anchorX: 'end',
+        weight: 700,
+      }),
     ];
   });
   const head =
@@ -236,10 +239,10 @@ export function formerPicture(p: FormerPicture, room: BoundsMm): readonly Entity
       }),
     ]),
     horizontalDimension({ x: x(0), y: bottom }, { x: x(p.waistMarkMm), y: bottom }, bottom + 7, {
-      text: formatMm(p.waistMarkMm),
+      text: size.text(p.waistMarkMm),
     }),
     horizontalDimension({ x: x(0), y: bottom }, { x: x(p.stripMm), y: bottom }, bottom + 15, {
-      text: formatMm(p.stripMm),
+      text: size.text(p.stripMm),
     }),
     ...head,
     ...rows.flat(),
@@ -247,7 +250,7 @@ export function formerPicture(p: FormerPicture, room: BoundsMm): readonly Entity
 }
 
 /** The bridge from above with its slanted slot. The neck is up. */
-export function saddlePicture(p: SaddlePicture, room: BoundsMm): readonly Entity[] {
+export function saddlePicture(p: SaddlePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const k = Math.min(1, (widthOf(room) - 6) / p.bridgeLengthMm, (heightOf(room) - 34) / p.bridgeWidthMm);
   const c = middleX(room);
   const top = room.minY + 18;
@@ -266,10 +269,10 @@ export function saddlePicture(p: SaddlePicture, room: BoundsMm): readonly Entity
     closedPath('cut', corner(treble, -1), [corner(treble, 1), corner(bass, 1), corner(bass, -1)].map(lineTo)),
     line('centre', treble, bass),
     line('centre', { x: c, y: top - 5 }, { x: c, y: bottom + 4 }),
-    ...smallHeight(trebleX + mirror * 7, trebleX, top, treble.y, formatMm(p.trebleMm, 2)),
-    ...smallHeight(bassX - mirror * 7, bassX, top, bass.y, formatMm(p.bassMm, 2)),
+    ...smallHeight(trebleX + mirror * 7, trebleX, top, treble.y, size.text(p.trebleMm, 2)),
+    ...smallHeight(bassX - mirror * 7, bassX, top, bass.y, size.text(p.bassMm, 2)),
     horizontalDimension({ x: bassX, y: bottom }, { x: trebleX, y: bottom }, bottom + 8, {
-      text: formatMm(p.slotLengthMm),
+      text: size.text(p.slotLengthMm),
     }),
     text('text', { x: trebleX, y: top - 6.5 }, 'TREBLE', 2.1, { anchorX: 'middle', weight: 700 }),
     text('text', { x: bassX, y: top - 6.5 }, 'BASS', 2.1, { anchorX: 'middle', weight: 700 }),
@@ -285,7 +288,7 @@ export function saddlePicture(p: SaddlePicture, room: BoundsMm): readonly Entity
 }
 
 /** A row of holes with their pitch. */
-export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[] {
+export function holesPicture(p: HolesPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const spanMm = p.pitchMm * (p.count - 1);
   const k = Math.min(
     1,
@@ -301,34 +304,34 @@ export function holesPicture(p: HolesPicture, room: BoundsMm): readonly Entity[]
       ? []
       : [
           line('visible', { x: left - 10, y: y - p.edgeMm * k }, { x: last.x + 10, y: y - p.edgeMm * k }),
-          ...smallHeight(last.x + 14, last.x + 10, y - p.edgeMm * k, y, formatMm(p.edgeMm)),
+          ...smallHeight(last.x + 14, last.x + 10, y - p.edgeMm * k, y, size.text(p.edgeMm)),
           text('text', { x: left - 10, y: y - p.edgeMm * k - 1.4 }, 'saddle line', 1.9),
         ];
   return [
     ...Array.from({ length: p.count }, (_, i) => circle('cut', at(i), (p.holeMm * k) / 2)),
     line('centre', { x: left - 8, y }, { x: last.x + 8, y }),
     ...edge,
-    horizontalDimension(at(0), at(1), y + (p.holeMm * k) / 2 + 8, { text: formatMm(p.pitchMm) }),
+    horizontalDimension(at(0), at(1), y + (p.holeMm * k) / 2 + 8, { text: size.text(p.pitchMm) }),
     ...(p.count > 2
-      ? [horizontalDimension(at(0), last, y + (p.holeMm * k) / 2 + 16, { text: formatMm(spanMm) })]
+      ? [horizontalDimension(at(0), last, y + (p.holeMm * k) / 2 + 16, { text: size.text(spanMm) })]
       : []),
     ...(p.edgeMm === undefined
       ? pointer(
           { x: left + p.holeMm * k * 0.35, y: y - p.holeMm * k * 0.35 },
           { x: left + (p.holeMm * k) / 2 + 5, y: y - (p.holeMm * k) / 2 - 4 },
-          `\u00d8 ${formatMm(p.holeMm, 2)}`,
+          `\u00d8 ${size.text(p.holeMm, 2)}`,
         )
       : pointer(
           { x: last.x + p.holeMm * k * 0.35, y: y + p.holeMm * k * 0.35 },
           { x: last.x + 8, y: y + (p.holeMm * k) / 2 + 9 },
-          `\u00d8 ${formatMm(p.holeMm, 2)}`,
+          `\u00d8 ${size.text(p.holeMm, 2)}`,
         )),
     ...scaleNote(k, room),
   ];
 }
 
 /** The saw line outside the drawn line, at full size. */
-export function stayOffPicture(p: StayOffPicture, room: BoundsMm): readonly Entity[] {
+export function stayOffPicture(p: StayOffPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const radius = Math.min(p.tightestMm, heightOf(room) - 16, 58);
   const c: PointMm = { x: middleX(room) - 22, y: room.minY + 4 };
   const start = rad(25);
@@ -342,18 +345,18 @@ export function stayOffPicture(p: StayOffPicture, room: BoundsMm): readonly Enti
     arc('cut', c, inner, start, sweep),
     arc('hidden', c, inner + p.allowanceMm, start, sweep),
     arc('ghost', c, inner + p.mostMm, start, sweep),
-    ...smallHeight(c.x + 8, c.x, c.y + inner, c.y + inner + p.allowanceMm, formatMm(p.allowanceMm)),
+    ...smallHeight(c.x + 8, c.x, c.y + inner, c.y + inner + p.allowanceMm, size.text(p.allowanceMm)),
     ...pointer(at(inner, 40), { x: c.x + radius + 4, y: c.y + 14 }, 'the line'),
     ...pointer(at(inner + p.allowanceMm, 37), { x: c.x + radius + 4, y: c.y + 22 }, 'saw here'),
     ...pointer(
       at(inner + p.mostMm, 36),
       { x: c.x + radius + 4, y: c.y + 30 },
-      `not beyond ${formatMm(p.mostMm)}`,
+      `not beyond ${size.text(p.mostMm)}`,
     ),
     text(
       'text',
       { x: room.minX, y: room.maxY - 1 },
-      `tightest ${formatMm(p.tightestMm)} mm, blade ${formatMm(p.bladeMm)} mm`,
+      `tightest ${size.one(p.tightestMm)}, blade ${size.one(p.bladeMm)}`,
       2.2,
     ),
     ...scaleNote(1, room),
@@ -361,7 +364,7 @@ export function stayOffPicture(p: StayOffPicture, room: BoundsMm): readonly Enti
 }
 
 /** The board from above with its taper. */
-export function taperPicture(p: TaperPicture, room: BoundsMm): readonly Entity[] {
+export function taperPicture(p: TaperPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const k = Math.min((widthOf(room) - 30) / p.lengthMm, (heightOf(room) - 20) / p.endMm);
   const steep = Math.min(2.2, (heightOf(room) - 22) / (p.endMm * k));
   const left = room.minX + 14;
@@ -377,10 +380,10 @@ export function taperPicture(p: TaperPicture, room: BoundsMm): readonly Entity[]
   return [
     polyline('cut', corners, true),
     line('centre', { x: left - 6, y }, { x: right + 6, y }),
-    verticalDimension(corners[0] as PointMm, corners[3] as PointMm, left - 8, { text: formatMm(p.nutMm) }),
-    verticalDimension(corners[1] as PointMm, corners[2] as PointMm, right + 9, { text: formatMm(p.endMm) }),
+    verticalDimension(corners[0] as PointMm, corners[3] as PointMm, left - 8, { text: size.text(p.nutMm) }),
+    verticalDimension(corners[1] as PointMm, corners[2] as PointMm, right + 9, { text: size.text(p.endMm) }),
     horizontalDimension(corners[3] as PointMm, corners[2] as PointMm, y + half(p.endMm) + 8, {
-      text: formatMm(p.lengthMm),
+      text: size.text(p.lengthMm),
     }),
     text('text', { x: left + 4, y: y - 1.6 }, 'NUT', 2, { weight: 700 }),
     text(
@@ -394,7 +397,7 @@ export function taperPicture(p: TaperPicture, room: BoundsMm): readonly Entity[]
 }
 
 /** Two halves raised at their joint between the stops: when they are pressed flat the joint closes. */
-export function framePicture(p: FramePicture, room: BoundsMm): readonly Entity[] {
+export function framePicture(p: FramePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const half = Math.min((widthOf(room) - 34) / 2, 48);
   const riseMm = 9;
   const thickMm = 2.4;
@@ -419,14 +422,14 @@ export function framePicture(p: FramePicture, room: BoundsMm): readonly Entity[]
     box('visible', stop(-1)),
     box('visible', { minX: c - half - 10, maxX: c + half + 10, minY: y + thickMm, maxY: y + thickMm + 5 }),
     horizontalDimension({ x: c - half, y: y - 7 }, { x: c + half, y: y - 7 }, y + thickMm + 13, {
-      text: formatMm(p.openingMm),
+      text: size.text(p.openingMm),
     }),
     ...pointer(
       { x: c + 2, y: y - riseMm - 0.4 },
       { x: c + 14, y: y - riseMm - 9 },
       'press down: the joint snaps shut',
     ),
-    text('text', { x: c, y: y + thickMm + 20 }, `for a joined plate of ${formatMm(p.joinedMm)} mm`, 2.2, {
+    text('text', { x: c, y: y + thickMm + 20 }, `for a joined plate of ${size.text(p.joinedMm)} mm`, 2.2, {
       anchorX: 'middle',
     }),
     text('text', { x: room.maxX, y: room.minY + 2.4 }, 'not full size', 1.9, { anchorX: 'end' }),
@@ -434,7 +437,7 @@ export function framePicture(p: FramePicture, room: BoundsMm): readonly Entity[]
 }
 
 /** The neck from the side, without its board: two thicknesses and the heel. */
-export function neckSidePicture(p: NeckSidePicture, room: BoundsMm): readonly Entity[] {
+export function neckSidePicture(p: NeckSidePicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const left = room.minX + 16;
   const right = room.maxX - 18;
   const top = room.minY + 12;
@@ -456,8 +459,8 @@ export function neckSidePicture(p: NeckSidePicture, room: BoundsMm): readonly En
     polyline('cut', outline, true),
     line('centre', { x: at1, y: top - 3 }, { x: at1, y: top + p.fret1Mm * k + 3 }),
     line('centre', { x: at9, y: top - 3 }, { x: at9, y: top + p.fret9Mm * k + 3 }),
-    ...smallHeight(at1, at1, top, top + p.fret1Mm * k, formatMm(p.fret1Mm)),
-    ...smallHeight(at9, at9, top, top + p.fret9Mm * k, formatMm(p.fret9Mm)),
+    ...smallHeight(at1, at1, top, top + p.fret1Mm * k, size.text(p.fret1Mm)),
+    ...smallHeight(at9, at9, top, top + p.fret9Mm * k, size.text(p.fret9Mm)),
     text('text', { x: at1, y: top - 5.4 }, 'fret 1', 2, { anchorX: 'middle' }),
     text('text', { x: at9, y: top - 5.4 }, 'fret 9', 2, { anchorX: 'middle' }),
     text('text', { x: right - 4.5, y: top + 6 }, 'heel', 2, { anchorX: 'middle' }),

@@ -13,7 +13,7 @@ import {
   radiusDimension,
   text,
 } from '../drawing/model.ts';
-import { formatInches, formatMm } from '../quantity/print-length.ts';
+import { formatInches, formatMm, type Sizes } from '../quantity/print-length.ts';
 import type { PilotPicture, ReachPicture, RingPicture } from '../settings/picture.ts';
 import { pointer, smallHeight } from './small-marks.ts';
 
@@ -42,27 +42,28 @@ function sector(
   };
 }
 
-const both = (mm: number): { text: string; second: string } => ({
-  text: formatMm(mm),
-  second: `${formatInches(mm)} in`,
+/** The unit of the shop, and the other one beside it. */
+const both = (mm: number, size: Sizes): { text: string; second: string } => ({
+  text: size.text(mm),
+  second: size.unit === 'in' ? `${formatMm(mm)} mm` : `${formatInches(mm)} in`,
 });
 
 /** The radius of a wall; the words only where they fit. */
-const toTheCut = (radiusMm: number, drawnMm: number): { text: string } => ({
-  text: drawnMm > 48 ? `${formatMm(radiusMm)} to the cut` : formatMm(radiusMm),
+const toTheCut = (radiusMm: number, drawnMm: number, size: Sizes): { text: string } => ({
+  text: drawnMm > 48 ? `${size.text(radiusMm)} to the cut` : size.text(radiusMm),
 });
 
 /** The pin with its size beside it. */
-function pin(centre: PointMm, pinMm: number, scale: number): readonly Entity[] {
+function pin(centre: PointMm, pinMm: number, scale: number, size: Sizes): readonly Entity[] {
   return [
     circle('cut', centre, (pinMm * Math.max(scale, 0.6)) / 2, { fill: 'white' }),
     circle('text', centre, 0.45, { fill: 'black', isStroked: false }),
-    text('text', { x: centre.x + pinMm / 2 + 2, y: centre.y - 1.5 }, `pin ${formatMm(pinMm, 2)}`, 2.2),
+    text('text', { x: centre.x + pinMm / 2 + 2, y: centre.y - 1.5 }, `pin ${size.text(pinMm, 2)}`, 2.2),
   ];
 }
 
 /** Section through the channel, enlarged: plate hatched, ring dashed. */
-function section(p: RingPicture, room: BoundsMm): readonly Entity[] {
+function section(p: RingPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const k = Math.min(4, (room.maxY - room.minY - 2) / p.plateMm);
   const top = room.minY + 1.6;
   const floor = top + p.depthMm * k;
@@ -90,8 +91,8 @@ function section(p: RingPicture, room: BoundsMm): readonly Entity[] {
     line('hidden', { x: x1 + 0.4, y: ringTop }, { x: x1 + 0.4, y: top }),
     line('hidden', { x: x2 - 0.4, y: ringTop }, { x: x2 - 0.4, y: top }),
     text('text', { x: (x1 + x2) / 2, y: floor - 0.9 }, 'ring', 1.9, { anchorX: 'middle' }),
-    ...smallHeight(x3 + 5, x3, top, floor, formatMm(p.depthMm, 2)),
-    ...smallHeight(x3 + 28, x3, top, bottom, `${formatMm(p.plateMm, 2)} plate`),
+    ...smallHeight(x3 + 5, x3, top, floor, size.text(p.depthMm, 2)),
+    ...smallHeight(x3 + 28, x3, top, bottom, `${size.text(p.plateMm, 2)} plate`),
     text('text', { x: room.maxX, y: bottom }, 'section, enlarged', 1.9, { anchorX: 'end' }),
   ];
 }
@@ -102,7 +103,7 @@ function section(p: RingPicture, room: BoundsMm): readonly Entity[] {
  * @param room  place on the card, mm
  * @source      plane-geometry
  */
-export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
+export function ringPicture(p: RingPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const sectionMm = 13;
   const heightMm = room.maxY - room.minY - sectionMm - 7.5;
   const scale = Math.min(1, (room.maxX - room.minX) / 2 / (p.outerMm + 0.5), heightMm / p.outerMm);
@@ -127,18 +128,18 @@ export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
     arc('hidden', c, r(p.holeRadiusMm), 0, Math.PI),
     line('centre', { x: room.minX, y: c.y }, { x: room.maxX, y: c.y }),
     line('centre', { x: c.x, y: room.minY }, { x: c.x, y: c.y + r(p.outerMm) + 1.2 }),
-    ...pin(c, p.pinMm, scale),
+    ...pin(c, p.pinMm, scale, size),
     text('text', { x: room.minX, y: c.y - 1.6 }, 'joint, under the board', 2),
     ...(scale < 0.999
       ? [text('text', { x: room.maxX, y: c.y - 1.6 }, 'not full size', 2, { anchorX: 'end' })]
       : []),
-    radiusDimension(c, r(p.innerCentreMm), rad(36), both(p.innerCentreMm)),
-    radiusDimension(c, r(p.outerCentreMm), rad(66), both(p.outerCentreMm)),
-    radiusDimension(c, r(p.innerMm), rad(142), toTheCut(p.innerMm, r(p.innerMm))),
-    radiusDimension(c, r(p.outerMm), rad(116), toTheCut(p.outerMm, r(p.outerMm))),
+    radiusDimension(c, r(p.innerCentreMm), rad(36), both(p.innerCentreMm, size)),
+    radiusDimension(c, r(p.outerCentreMm), rad(66), both(p.outerCentreMm, size)),
+    radiusDimension(c, r(p.innerMm), rad(142), toTheCut(p.innerMm, r(p.innerMm), size)),
+    radiusDimension(c, r(p.outerMm), rad(116), toTheCut(p.outerMm, r(p.outerMm), size)),
     circle('text', spot(p.innerCentreMm, 36), Math.max(1, cutter / 2), { fill: 'black', isStroked: false }),
     circle('text', spot(p.outerCentreMm, 66), Math.max(1, cutter / 2), { fill: 'black', isStroked: false }),
-    ...section(p, { ...room, minY: c.y + r(p.outerMm) + 2.2, maxY: room.maxY }),
+    ...section(p, { ...room, minY: c.y + r(p.outerMm) + 2.2, maxY: room.maxY }, size),
   ];
 }
 
@@ -147,7 +148,7 @@ export function ringPicture(p: RingPicture, room: BoundsMm): readonly Entity[] {
  *
  * @source plane-geometry
  */
-export function reachPicture(p: ReachPicture, room: BoundsMm): readonly Entity[] {
+export function reachPicture(p: ReachPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const widthMm = room.maxX - room.minX;
   const heightMm = room.maxY - room.minY;
   const scale = Math.min(1, (widthMm - 16) / 2 / p.reachMm, (heightMm - 12) / p.reachMm);
@@ -159,8 +160,8 @@ export function reachPicture(p: ReachPicture, room: BoundsMm): readonly Entity[]
     arc('cut', c, r, 0, Math.PI),
     line('centre', { x: room.minX, y: c.y }, { x: room.maxX, y: c.y }),
     line('centre', { x: c.x, y: room.minY }, { x: c.x, y: c.y + r + 3 }),
-    ...pin(c, p.pinMm, scale),
-    radiusDimension(c, r, tipRad, both(p.reachMm)),
+    ...pin(c, p.pinMm, scale, size),
+    radiusDimension(c, r, tipRad, both(p.reachMm, size)),
     circle('text', tip, 1, { fill: 'black', isStroked: false }),
     ...(scale < 0.999
       ? [text('text', { x: room.maxX, y: room.minY + 3 }, 'not full size', 2, { anchorX: 'end' })]
@@ -168,7 +169,7 @@ export function reachPicture(p: ReachPicture, room: BoundsMm): readonly Entity[]
     ...pointer(
       { x: c.x - r * Math.cos(rad(35)), y: c.y + r * Math.sin(rad(35)) },
       { x: c.x - r * 0.6, y: c.y + r * 0.3 },
-      `hole ${formatMm(2 * p.reachMm)}`,
+      `hole ${size.text(2 * p.reachMm)}`,
     ),
   ];
 }
@@ -178,7 +179,7 @@ export function reachPicture(p: ReachPicture, room: BoundsMm): readonly Entity[]
  *
  * @source plane-geometry
  */
-export function pilotPicture(p: PilotPicture, room: BoundsMm): readonly Entity[] {
+export function pilotPicture(p: PilotPicture, room: BoundsMm, size: Sizes): readonly Entity[] {
   const scale = Math.min(0.5, (room.maxX - room.minX - 40) / (p.fromNeckMm + p.holeRadiusMm));
   const left = room.minX + 14;
   const halfMm = Math.max(26, p.holeRadiusMm * scale + 6);
@@ -192,12 +193,12 @@ export function pilotPicture(p: PilotPicture, room: BoundsMm): readonly Entity[]
     circle('hidden', c, p.holeRadiusMm * scale),
     circle('cut', c, Math.max(1.2, (p.drillMm * scale) / 2), { fill: 'white' }),
     horizontalDimension({ x: left, y: y + halfMm }, { x: c.x, y: y + 8 }, y + halfMm + 7, {
-      text: formatMm(p.fromNeckMm),
+      text: size.text(p.fromNeckMm),
     }),
     ...pointer(
       { x: c.x + 1, y: y - 1 },
       { x: right + 2, y: y - halfMm * 0.6 },
-      `drill ${formatMm(p.drillMm, 2)}`,
+      `drill ${size.text(p.drillMm, 2)}`,
     ),
     text('text', { x: left + 1.4, y: y - halfMm + 2.4 }, 'neck end of the body', 2),
     text('text', { x: left + 1.4, y: y - 1.4 }, 'joint', 2),

@@ -114,3 +114,31 @@ export function lengthForFile(valueMm: number, unit: 'mm' | 'in'): string {
   if (Math.abs(fraction.restMm) < 1e-6) return `${fractionText(fraction).replace(MINUS, '-')} in`;
   return `${fileNumber(valueMm / MM_PER_IN)} in`;
 }
+
+/** Lengths as a shop says them, in its own unit. */
+export interface Sizes {
+  readonly unit: 'mm' | 'in';
+  /** Without the unit: `2.78`, `.109`. Inches are thousandths. */
+  text(valueMm: number, decimals?: 1 | 2): string;
+  /** With the unit: `2.78 mm`, `.109 in`. */
+  one(valueMm: number, decimals?: 1 | 2): string;
+  /** Two with the unit once: `1.20 to 1.35 mm`, `.047 to .053 in`. */
+  range(lowMm: number, highMm: number, decimals?: 1 | 2): string;
+}
+
+/**
+ * How a shop says lengths.
+ *
+ * @param unit  of its rules and gauges
+ * @source      inch-1959
+ */
+export function sizesIn(unit: 'mm' | 'in'): Sizes {
+  const text = (valueMm: number, decimals: 1 | 2 = 1): string =>
+    unit === 'in' ? formatInches(valueMm) : formatMm(valueMm, decimals);
+  return {
+    unit,
+    text,
+    one: (valueMm, decimals) => `${text(valueMm, decimals)} ${unit}`,
+    range: (lowMm, highMm, decimals) => `${text(lowMm, decimals)} to ${text(highMm, decimals)} ${unit}`,
+  };
+}

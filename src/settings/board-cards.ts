@@ -1,4 +1,3 @@
-import { formatMm } from '../quantity/print-length.ts';
 import { jigsOf } from '../shop/shop.ts';
 import { sagMm } from './body-cards.ts';
 import { placeOf } from './jig-rounding.ts';
@@ -27,7 +26,7 @@ const fretSlots = cardSpec({
     'board.width.fret_12',
     'board.length',
   ],
-  build({ of, maybe, shop }) {
+  build({ of, maybe, shop, size }) {
     const count = Math.round(of('scale.fret_count'));
     const template = placeOf(jigsOf(shop, 'slot-template'), of('scale.length'), 'nearest');
     const computed = slotPlaces(template.at, count);
@@ -91,7 +90,7 @@ const fretSlots = cardSpec({
       ],
       onPiece: [
         'Every place from the nut, never from the fret before',
-        `Measure frets 5, 7 and 12: within 0.15 mm up to 11, 0.10 from 12`,
+        `Measure frets 5, 7 and 12: within ${size.one(0.15, 2)} up to 11, ${size.text(0.1, 2)} from 12`,
       ],
     };
   },
@@ -160,7 +159,7 @@ const boardRadius = cardSpec({
   lie: 'Board taped down on the sled, centre line marked.',
   mayChange: MAY_CHANGE.own,
   from: ['board.radius', 'board.width.fret_12', 'board.thickness'],
-  build({ of, maybe, shop }) {
+  build({ of, maybe, shop, size }) {
     const place = placeOf(jigsOf(shop, 'radius-block'), of('board.radius'), 'nearest');
     const endMm = maybe('board.width.end') ?? of('board.width.fret_12');
     const fall = (widthMm: number): number => sagMm(place.at, widthMm);
@@ -198,7 +197,7 @@ const boardRadius = cardSpec({
       picture: { kind: 'dome', radiusMm: place.at, chordMm: endMm, sagMm: fall(endMm) },
       onScrap: ['Gauge against the block: no light'],
       onPiece: [
-        `Middle stays at ${formatMm(of('board.thickness'))} mm`,
+        `Middle stays at ${size.one(of('board.thickness'))}`,
         'Pencil lines across: stop when the last one goes',
       ],
     };

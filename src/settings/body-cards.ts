@@ -1,4 +1,3 @@
-import { formatMm } from '../quantity/print-length.ts';
 import { type JigKind, jigsOf, machineAt, mouldsOf, type Shop } from '../shop/shop.ts';
 import { placeOf } from './jig-rounding.ts';
 import { jigSetting, machineLength, plainLength, temperatureSetting } from './make-setting.ts';
@@ -147,7 +146,7 @@ function dishCard(side: 'top' | 'back', operations: readonly string[]): CardSpec
     lie: 'Paper up, swept clean, dish on a flat bench.',
     mayChange: MAY_CHANGE.own,
     from: [figure, 'body.lower_bout.width'],
-    build({ of, shop }) {
+    build({ of, shop, size }) {
       const place = placeOf(jigsOf(shop, kind), of(figure), 'nearest');
       const chordMm = Math.min(PROOF_CHORD_MM, of('body.lower_bout.width'));
       const sag = sagMm(place.at, chordMm);
@@ -162,7 +161,7 @@ function dishCard(side: 'top' | 'back', operations: readonly string[]): CardSpec
           plainLength(
             {
               id: `${side}_dish.sag`,
-              label: `Light under a straightedge of ${formatMm(chordMm)}`,
+              label: `Light under a straightedge of ${size.text(chordMm)}`,
               figures: [figure],
               low: sag - 0.2,
               high: sag + 0.2,
@@ -173,7 +172,7 @@ function dishCard(side: 'top' | 'back', operations: readonly string[]): CardSpec
         ],
         picture: { kind: 'dome', radiusMm: place.at, chordMm, sagMm: sag },
         onScrap: [
-          `Straightedge of ${formatMm(chordMm)} mm across the dish, feelers under its middle: ${formatMm(sag, 2)} mm`,
+          `Straightedge of ${size.one(chordMm)} across the dish, feelers under its middle: ${size.one(sag, 2)}`,
         ],
         onPiece: [
           'Chalk all round: stop when the chalk is gone everywhere',
@@ -203,7 +202,7 @@ const sideFormer = cardSpec({
     'body.lower_bout.radius',
     'side.thickness.final',
   ],
-  build({ of, shop }) {
+  build({ of, shop, size }) {
     const spring = mouldsOf(shop)[0]?.springBackFrac ?? PLAIN_SPRING_BACK;
     const spareMm = of('allowance.strip_end');
     const waistMm = of('bending.mark_on_strip.waist');
@@ -250,10 +249,10 @@ const sideFormer = cardSpec({
       },
       onScrap: [
         'A scrap of the same wood over the tightest place first',
-        `Outer fibre ${((of('side.thickness.final') / (2 * tightest)) * 100).toFixed(1)} % at radius ${formatMm(tightest)}: up to 2.0 % with care`,
+        `Outer fibre ${((of('side.thickness.final') / (2 * tightest)) * 100).toFixed(1)} % at radius ${size.text(tightest)}: up to 2.0 % with care`,
       ],
       onPiece: [
-        'Waist mark on the waist mark, within 2 mm',
+        `Waist mark on the waist mark, within ${size.unit === 'in' ? '1/16 in' : '2 mm'}`,
         '3 to 6 minutes at heat a zone, cool in the form 20 to 60 minutes',
         'Write down how far it springs back',
       ],
@@ -270,7 +269,7 @@ const ledges = cardSpec({
   mayChange: MAY_CHANGE.teacher,
   hold: 'The teacher sees the test block.',
   from: ['binding.thickness', 'binding.height'],
-  build({ of, maybe, shop }) {
+  build({ of, maybe, shop, size }) {
     const heightMm = maybe('binding.ledge_height') ?? of('binding.height') - 0.2;
     const place = placeOf(jigsOf(shop, 'ledge-bearings'), of('binding.thickness'), 'nearest');
     const height = machineLength(
@@ -309,7 +308,7 @@ const ledges = cardSpec({
       },
       onScrap: [
         'Cut the test block, lay a piece of this binding in',
-        `Binding stands 0.2 to 0.4 mm proud both ways`,
+        `Binding stands ${size.range(0.2, 0.4)} proud both ways`,
       ],
       onPiece: [
         'Router axis upright to the rim plane, not to the domed plate',

@@ -1,4 +1,3 @@
-import { formatMm } from '../quantity/print-length.ts';
 import { machineAt } from '../shop/shop.ts';
 import { machineLength, plainAngle, plainLength, toolLength } from './make-setting.ts';
 import { slotCutter } from './neck-cards.ts';
@@ -23,7 +22,7 @@ const saddleSlot = cardSpec({
     'bridge.length',
     'bridge.width',
   ],
-  build({ of, shop, isLeftHanded }) {
+  build({ of, shop, isLeftHanded, size }) {
     const slope = of('scale.saddle_slope');
     const centreMm = of('scale.setback.centre');
     const halfMm = of('saddle.spread') / 2;
@@ -82,11 +81,11 @@ const saddleSlot = cardSpec({
       },
       onScrap: [
         'Rout a scrap of the bridge wood: the saddle blank slides in and stands',
-        `Slot ${formatMm(of('bridge.saddle_slot.width') + 0.02, 2)} to ${formatMm(of('bridge.saddle_slot.width') + 0.06, 2)} mm wide`,
+        `Slot ${size.range(of('bridge.saddle_slot.width') + 0.02, of('bridge.saddle_slot.width') + 0.06, 2)} wide`,
       ],
       onPiece: [
         'Both places measured from the nut by two people',
-        'Cuts of at most 1.5 mm, unplug to change the cutter',
+        `Cuts of at most ${size.one(1.5)}, unplug to change the cutter`,
       ],
     };
   },
@@ -100,7 +99,7 @@ const saddleBlank = cardSpec({
   lie: 'Blank on the flat plate, finger behind it.',
   mayChange: MAY_CHANGE.own,
   from: ['bridge.saddle_slot.width', 'bridge.saddle_slot.depth', 'bridge.protrusion'],
-  build({ of, maybe }) {
+  build({ of, maybe, size }) {
     const thickMm = maybe('saddle.blank.thickness') ?? of('bridge.saddle_slot.width') - 0.04;
     const highMm =
       maybe('saddle.blank.height') ?? of('bridge.saddle_slot.depth') + of('bridge.protrusion') + 1;
@@ -120,7 +119,7 @@ const saddleBlank = cardSpec({
         plainLength(
           {
             id: 'saddle_blank.height',
-            label: 'Height, 1 mm spare',
+            label: `Height, ${size.unit === 'in' ? '1/32 in' : '1 mm'} spare`,
             figures: ['bridge.saddle_slot.depth', 'bridge.protrusion'],
           },
           highMm,
@@ -148,7 +147,7 @@ const bridgeHoles = cardSpec({
   mayChange: MAY_CHANGE.key,
   only: ['steel'],
   from: ['bridge.anchor_behind', 'saddle.spread', 'bridge.height'],
-  build({ of, maybe }) {
+  build({ of, maybe, size }) {
     const spreadMm = maybe('bridge.pin_spread') ?? of('saddle.spread') + 1;
     return {
       settings: [
@@ -175,7 +174,11 @@ const bridgeHoles = cardSpec({
           of('bridge.anchor_behind'),
         ),
         plainLength(
-          { id: 'bridge.blank', label: 'Height at the saddle, 0.5 spare', figures: ['bridge.height'] },
+          {
+            id: 'bridge.blank',
+            label: `Height at the saddle, ${size.text(0.5)} spare`,
+            figures: ['bridge.height'],
+          },
           of('bridge.height') + 0.5,
         ),
       ],
@@ -186,10 +189,12 @@ const bridgeHoles = cardSpec({
         count: 6,
         edgeMm: of('bridge.anchor_behind'),
       },
-      onScrap: ['Drill scrap, ream, try a pin: its head stands 1 mm proud'],
+      onScrap: [
+        `Drill scrap, ream, try a pin: its head stands ${size.unit === 'in' ? '1/32 in' : '1 mm'} proud`,
+      ],
       onPiece: [
         'Centre line of the bridge on the centre line of the guide',
-        'Every hole 8 mm or more from the edge of the bridge plate',
+        `Every hole ${size.unit === 'in' ? '5/16 in' : '8 mm'} or more from the edge of the bridge plate`,
       ],
     };
   },

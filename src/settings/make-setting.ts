@@ -1,4 +1,11 @@
-import { formatDecimal, formatInches, formatMm, fractionText, nearest64 } from '../quantity/print-length.ts';
+import {
+  formatDecimal,
+  formatInches,
+  formatMm,
+  fractionText,
+  nearest64,
+  sizesIn,
+} from '../quantity/print-length.ts';
 import { MM_PER_IN } from '../quantity/units.ts';
 import type { Machine } from '../shop/shop.ts';
 import { type JigPlace, placeText } from './jig-rounding.ts';
@@ -72,13 +79,14 @@ export function machineLength(
   leaves: LeavesWood,
 ): Setting {
   const reads = machine ?? PLAIN_READING;
+  const say = sizesIn(reads.unit);
   const shown = roundToMachine(wantedMm, reads, leaves);
   const isSeen = reads.reads.kind !== 'crank' && Math.abs(shown.resultMm - shown.typeMm) < 0.005;
   const isOutside =
     (words.low !== undefined && shown.resultMm < words.low - 1e-9) ||
     (words.high !== undefined && shown.resultMm > words.high + 1e-9);
   const note = isOutside
-    ? `${machine?.name ?? 'The machine'} gives ${formatMm(shown.resultMm, 2)} mm where ${formatMm(wantedMm, 2)} mm is wanted: too coarse, finish by hand or with a shim.`
+    ? `${machine?.name ?? 'The machine'} gives ${say.one(shown.resultMm, 2)} where ${say.one(wantedMm, 2)} is wanted: too coarse, finish by hand or with a shim.`
     : undefined;
   return {
     ...words,
@@ -138,6 +146,9 @@ export function inchesFirst(s: Setting): Setting {
     ...s,
     big: { text: formatInches(s.result), unit: 'in' },
     small: `${s.big.text} mm${fraction}`,
+    ...(s.note === undefined
+      ? {}
+      : { note: s.note.replace(/([\d.]+) mm/g, (_, mm: string) => `${formatInches(Number(mm))} in`) }),
   };
 }
 

@@ -1,4 +1,3 @@
-import { formatDecimal, formatMm } from '../quantity/print-length.ts';
 import { jigsOf, machineAt, type Shop } from '../shop/shop.ts';
 import { placeOf } from './jig-rounding.ts';
 import { jigSetting, machineLength, plainAngle, plainLength, toolLength } from './make-setting.ts';
@@ -17,7 +16,7 @@ const headScarf = cardSpec({
   lie: 'Blank in the scarf jig, both faces of the cut up.',
   mayChange: MAY_CHANGE.own,
   from: ['neck.head.angle', 'neck.head.thickness'],
-  build({ of, stock }) {
+  build({ of, stock, size }) {
     const angleDeg = of('neck.head.angle');
     const blankMm = stock('neck blank')?.thicknessMm ?? 25;
     const rampMm = blankMm / Math.tan(rad(angleDeg));
@@ -37,7 +36,7 @@ const headScarf = cardSpec({
         plainLength(
           {
             id: 'scarf.length',
-            label: `Ramp in a blank of ${formatMm(blankMm)}`,
+            label: `Ramp in a blank of ${size.text(blankMm)}`,
             figures: ['neck.head.angle'],
           },
           rampMm,
@@ -72,7 +71,7 @@ const rodSlot = cardSpec({
   lie: 'Board face down, edge against the fence, stops at both ends.',
   mayChange: MAY_CHANGE.teacher,
   from: ['neck.rod_slot.depth', 'neck.rod_slot.width'],
-  build({ of, maybe, shop }) {
+  build({ of, maybe, shop, size }) {
     const depthMm = of('neck.rod_slot.depth');
     const widthMm = of('neck.rod_slot.width');
     const cutterMm = slotCutter(shop, widthMm);
@@ -107,11 +106,11 @@ const rodSlot = cardSpec({
       picture: { kind: 'groove', widthMm, depthMm, bodyMm: depthMm + (left ?? 6), words: 'rod' },
       onScrap: [
         'Slot a scrap and lay the rod in: it drops in and does not rattle',
-        `In ${Math.ceil(depthMm / most)} cuts of at most ${formatMm(most)} mm`,
+        `In ${Math.ceil(depthMm / most)} cuts of at most ${size.one(most)}`,
       ],
       onPiece: [
         'Feed against the turn of the cutter',
-        ...(left === undefined ? [] : [`${formatMm(left)} mm of wood stay behind it at fret 1`]),
+        ...(left === undefined ? [] : [`${size.one(left)} of wood stay behind it at fret 1`]),
       ],
     };
   },
@@ -126,7 +125,7 @@ const neckWedge = cardSpec({
   mayChange: MAY_CHANGE.teacher,
   hold: 'The teacher sees the scrap joint.',
   from: ['neck.angle', 'neck.heel.height'],
-  build({ of, maybe, shop }) {
+  build({ of, maybe, shop, size }) {
     const place = placeOf(jigsOf(shop, 'neck-wedge'), of('neck.angle'), 'nearest');
     const riseMm = PROOF_LENGTH_MM * Math.tan(rad(place.at));
     const heelMm = of('neck.heel.height');
@@ -146,7 +145,7 @@ const neckWedge = cardSpec({
           place,
         ),
         plainLength(
-          { id: 'neck.wedge_rise', label: `Rise over ${PROOF_LENGTH_MM} mm`, figures: ['neck.angle'] },
+          { id: 'neck.wedge_rise', label: `Rise over ${size.one(PROOF_LENGTH_MM)}`, figures: ['neck.angle'] },
           riseMm,
           2,
         ),
@@ -169,11 +168,11 @@ const neckWedge = cardSpec({
       },
       onScrap: [
         'Cut the scrap joint, straightedge on the neck: read the height at the saddle place',
-        `0.1 deg is ${formatMm(heelMm * Math.tan(rad(0.1)), 2)} mm at the heel`,
+        `0.1 deg is ${size.one(heelMm * Math.tan(rad(0.1)), 2)} at the heel`,
       ],
       onPiece: [
         'Long cutter: two depths',
-        ...(window === undefined ? [] : [`Straightedge over the bridge top: ${formatDecimal(window, 2)} mm`]),
+        ...(window === undefined ? [] : [`Straightedge over the bridge top: ${size.one(window, 2)}`]),
       ],
     };
   },
@@ -236,14 +235,14 @@ const sawNeck = cardSpec({
     'board.width.nut',
     'board.width.fret_12',
   ],
-  build({ of, maybe }) {
+  build({ of, maybe, size }) {
     const spare = 1.5;
     return {
       settings: [
         plainLength(
           {
             id: 'neck_saw.fret_1',
-            label: 'Neck without board at fret 1, with 0.5 spare',
+            label: `Neck without board at fret 1, with ${size.text(0.5)} spare`,
             figures: ['neck.fret_1.final', 'board.thickness'],
           },
           of('neck.fret_1.final') + 0.5 - of('board.thickness'),
@@ -259,7 +258,7 @@ const sawNeck = cardSpec({
         plainLength(
           {
             id: 'neck_saw.nut',
-            label: `Plan width at the nut, ${spare} spare each side`,
+            label: `Plan width at the nut, ${size.text(spare)} spare each side`,
             figures: ['board.width.nut'],
           },
           of('board.width.nut') + 2 * spare,
@@ -276,7 +275,10 @@ const sawNeck = cardSpec({
         heelMm: maybe('neck.heel.height') ?? 90,
       },
       onScrap: ['Blade square to the table: saw a scrap block and turn it over'],
-      onPiece: ['Stay 1.5 mm outside every line', 'Read fret 1 and 9 with the calliper before carving'],
+      onPiece: [
+        `Stay ${size.unit === 'in' ? '1/16 in' : '1.5 mm'} outside every line`,
+        'Read fret 1 and 9 with the calliper before carving',
+      ],
     };
   },
 });

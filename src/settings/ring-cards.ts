@@ -1,4 +1,3 @@
-import { formatMm } from '../quantity/print-length.ts';
 import { jigsOf, machineAt, type Shop } from '../shop/shop.ts';
 import { placeOf } from './jig-rounding.ts';
 import { jigSetting, machineLength, plainLength, sizeText, toolLength } from './make-setting.ts';
@@ -177,7 +176,7 @@ const ringChannel = cardSpec({
     'hole.radius',
     'hole.pilot_diameter',
   ],
-  build({ of, maybe, shop }) {
+  build({ of, maybe, shop, size }) {
     const innerMm = of('rosette.inner_radius');
     const outerMm = of('rosette.outer_radius');
     const depthMm = of('rosette.channel.depth');
@@ -233,14 +232,14 @@ const ringChannel = cardSpec({
         inlayMm: maybe('rosette.inlay_thickness') ?? depthMm + 0.2,
       },
       onScrap: [
-        `Unplug, then cutter ${sizeText(cutterMm)}`,
+        `Unplug, then cutter ${size.unit === 'in' ? size.one(cutterMm) : sizeText(cutterMm)}`,
         'Test board: ring drops in under a thumb',
-        `Width between ${formatMm(widthMm, 2)} and ${formatMm(widthMm + 0.1, 2)} mm`,
+        `Width between ${size.text(widthMm, 2)} and ${size.one(widthMm + 0.1, 2)}`,
       ],
       onPiece: [
-        `${cuts} ${cuts === 1 ? 'cut' : 'cuts'}, ${formatMm(depthMm - 0.1, 2)} to ${formatMm(depthMm + 0.05, 2)} mm deep`,
-        `Levelling takes ${formatMm(FACE_LOSS_MM, 2)}, ${formatMm(depthMm - FACE_LOSS_MM, 2)} stays`,
-        ...(least === undefined ? [] : [`Stop under ${formatMm(least, 2)} mm left`]),
+        `${cuts} ${cuts === 1 ? 'cut' : 'cuts'}, ${size.range(depthMm - 0.1, depthMm + 0.05, 2)} deep`,
+        `Levelling takes ${size.text(FACE_LOSS_MM, 2)}, ${size.text(depthMm - FACE_LOSS_MM, 2)} stays`,
+        ...(least === undefined ? [] : [`Stop under ${size.one(least, 2)} left`]),
       ],
     };
   },

@@ -1,4 +1,5 @@
 import type { Instrument, StockSpec } from '../pattern/pattern.ts';
+import type { Sizes } from '../quantity/print-length.ts';
 import type { Shop } from '../shop/shop.ts';
 import type { Picture } from './picture.ts';
 
@@ -77,6 +78,8 @@ export interface CardContext<Id extends string> {
   /** One line of the rough wood, by its part: `fretboard`. */
   stock(part: string): StockSpec | undefined;
   readonly shop: Shop;
+  /** Lengths in the unit of the shop, for the words of the card. */
+  readonly size: Sizes;
   readonly instrument: Instrument;
   readonly isLeftHanded: boolean;
 }

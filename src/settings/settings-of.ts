@@ -3,6 +3,7 @@ import { isAbsent } from '../graph/figure.ts';
 import { cellOf, figureValue, isPending, numberOf, type Sheet } from '../graph/sheet.ts';
 import type { Instrument } from '../pattern/pattern.ts';
 import { isFinding } from '../quantity/finding.ts';
+import { sizesIn } from '../quantity/print-length.ts';
 import { PLAIN_SHOP, type Shop } from '../shop/shop.ts';
 import { boardCards } from './board-cards.ts';
 import { bodyCards, joiningFrame } from './body-cards.ts';
@@ -56,6 +57,7 @@ function cardOf(spec: CardSpec, sheet: Sheet, shop: Shop, instrument: Instrument
         ? figureValue(sheet, stockPieces)?.find((piece) => piece.part === part)
         : undefined,
     shop,
+    size: sizesIn(shop.unit),
     instrument,
     isLeftHanded: sheet.catalogue.indexById.has('handed') && cellOf(sheet, 'handed') === 'left',
   });

@@ -6,6 +6,7 @@ import { keysTable } from './keys-register.ts';
 import { machineChecksTable, machineDaysTable } from './machine-checks.ts';
 import type { OfficeInput, OfficeTable } from './office-table.ts';
 import { outsideTable } from './outside-readings.ts';
+import { shopJigsTable, shopMachinesTable } from './shop-tables.ts';
 import { minutesTable, termBuildsTable, termTable } from './term.ts';
 
 /** A table and the name it is asked for by. */
@@ -35,6 +36,11 @@ export const officeParts: readonly OfficePart[] = [
     name: 'Machine checks',
     tables: [named('machine-days', machineDaysTable)],
     fileOnly: [named('machine-checks', machineChecksTable)],
+  },
+  {
+    id: 'shop',
+    name: 'Shop',
+    tables: [named('shop-machines', shopMachinesTable), named('shop-jigs', shopJigsTable)],
   },
   { id: 'incidents', name: 'Incidents', tables: [named('incidents', incidentsTable)] },
   { id: 'consent', name: 'Consent', tables: [named('consent', consentTable)] },

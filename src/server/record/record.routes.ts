@@ -4,6 +4,7 @@ import { eventBatch } from '../../contract/requests.ts';
 import { gluesBox, openBoxFault } from '../../course/closing-list.ts';
 import { type RecordEvent, readEvent } from '../../course/event.ts';
 import { checkBody } from '../../course/event-kinds.ts';
+import { checkShopRevision } from '../../course/shop-of-record.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { ownRoute } from '../../route/route.ts';
 import type { ArrivedEvent } from '../../store/events/events.repository.ts';
@@ -45,6 +46,7 @@ async function sortEvents(context: Context, caller: Caller, raw: readonly unknow
     try {
       const event = readEvent(one);
       checkBody(event);
+      checkShopRevision(event);
       if (event.time > context.nowMs() + MOST_AHEAD_MS)
         throw new InputError(
           'clock-ahead',

@@ -11,6 +11,10 @@ const buildStream = (build: string) => `build:${build}` as const;
 /** The shop a course works in. */
 export const shopStream = (isDemo: boolean) => (isDemo ? 'shop:demo' : 'shop:main') as `shop:${string}`;
 
+/** An id that nobody else makes, for what is entered under a name of its own. */
+export const freshId = (prefix: string): string =>
+  `${prefix}-${[...crypto.getRandomValues(new Uint8Array(6))].map((b) => b.toString(16).padStart(2, '0')).join('')}`;
+
 export const openSession = (courseId: string, session: string) =>
   enter([{ stream: courseStream(courseId), kind: 'session-opened', body: { session } }]);
 export const closeSession = (courseId: string, session: string, notes: string) =>

@@ -5,6 +5,7 @@ import { type ClassState, labelOf, planOf } from '../../course/class-state.ts';
 import { CLOSING_OP, closingList, closingListFault } from '../../course/closing-list.ts';
 import { nextSteps } from '../../course/planned-steps.ts';
 import { progressOf } from '../../course/progress.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
 import { sessionNow } from '../../course/tonight.ts';
 import { lookAround, type Offer } from '../../course/what-next.ts';
 import { HOUR_MS } from '../../quantity/time.ts';
@@ -212,7 +213,7 @@ function Step({
       {offer.signFirst && (
         <p className="says bad">Before you begin, the teacher signs: {offer.signFirst.sign}.</p>
       )}
-      <BenchSettings cards={cards} />
+      <BenchSettings cards={cards} unit={shopOfCourse(state).unit} />
       {op.id === CLOSING_OP && (
         <ClosingChecks state={state} build={build} facts={facts} canWrite={canWrite} />
       )}

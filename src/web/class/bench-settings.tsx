@@ -1,4 +1,5 @@
 import { pictureEntities } from '../../prints/card-picture.ts';
+import { sizesIn } from '../../quantity/print-length.ts';
 import type { Setting, SettingCard } from '../../settings/setting.ts';
 import { measuredText } from '../parts/amount-text.ts';
 import { PlainDrawing } from '../parts/plain-drawing.tsx';
@@ -11,7 +12,9 @@ const limit = (s: Setting, value: number): string =>
   measuredText(s.unit === 'mm' ? value : Number(value.toFixed(2)), s.unit, s.big.unit === 'in' ? 'in' : 'mm');
 
 /** What a step is set to: numbers very large, the other unit beside, the picture computed from the pattern. */
-export function BenchSettings({ cards }: { readonly cards: readonly SettingCard[] }) {
+export function BenchSettings(props: { readonly cards: readonly SettingCard[]; readonly unit: 'mm' | 'in' }) {
+  const { cards, unit } = props;
+  const size = sizesIn(unit);
   return cards.map((card) => (
     <section key={card.id} className="type-this" aria-label={card.title}>
       <h2 className="nm">{card.settings.length > 1 ? card.title : 'Type this'}</h2>
@@ -35,7 +38,7 @@ export function BenchSettings({ cards }: { readonly cards: readonly SettingCard[
           </li>
         ))}
       </ul>
-      <PlainDrawing entities={pictureEntities(card.picture, ROOM)} bounds={ROOM} words={card.title} />
+      <PlainDrawing entities={pictureEntities(card.picture, ROOM, size)} bounds={ROOM} words={card.title} />
       <p>{card.lie}</p>
       <ul className="checks">
         {card.onScrap.map((c) => (

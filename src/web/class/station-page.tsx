@@ -2,6 +2,8 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import type { ClassState } from '../../course/class-state.ts';
+import { shopOfCourse } from '../../course/shop-of-record.ts';
+import { type StationBatch, stationBatch } from '../../course/station-batch.ts';
 import { opening, sessionFromMs } from '../../course/tonight.ts';
 import { isFinding } from '../../quantity/finding.ts';
 import { parseLength } from '../../quantity/length.ts';
@@ -19,7 +21,6 @@ import { buildName, operationName, placeName } from './class-names.ts';
 import { DemoMark } from './demo-mark.tsx';
 import { NoCourse } from './no-course.tsx';
 import './station.css';
-import { type StationBatch, stationBatch } from '../../course/station-batch.ts';
 import { ProveOffset } from './prove-offset.tsx';
 import { useCourse } from './use-course.ts';
 
@@ -306,5 +307,7 @@ function Cards({
   readonly op: string;
 }) {
   const { cards } = useBuildComputed(state, facts);
-  return <BenchSettings cards={cards.filter((c) => c.operations.includes(op))} />;
+  return (
+    <BenchSettings cards={cards.filter((c) => c.operations.includes(op))} unit={shopOfCourse(state).unit} />
+  );
 }

@@ -14,6 +14,7 @@ import { IncidentForms } from './incident-forms.tsx';
 import './office.css';
 import { OfficeTableView } from './office-table-view.tsx';
 import { PriceForms } from './price-forms.tsx';
+import { ShopPanel } from './shop-panel.tsx';
 
 const CALENDAR = 'calendar';
 
@@ -94,6 +95,7 @@ function PartView(props: {
         <OutOfOrder state={input.state} isDemo={course.isDemo} />
       </>
     ),
+    'shop-machines': <ShopPanel state={input.state} isDemo={course.isDemo} />,
     incidents: <IncidentForms state={input.state} isDemo={course.isDemo} />,
     materials: <PriceForms input={input} isDemo={course.isDemo} />,
   };

@@ -4,6 +4,7 @@ import type { Drawing } from '../../drawing/model.ts';
 import type { Shop } from '../../shop/shop.ts';
 import { useKept } from '../keeping/kept.ts';
 import { askPrint, PAPERS, type Paper } from '../keeping/prints.ts';
+import { handOverFile } from '../parts/hand-over-file.ts';
 
 type Format = 'svg' | 'dxf';
 
@@ -13,15 +14,6 @@ const MIME: Readonly<Record<Format, string>> = { svg: 'image/svg+xml', dxf: 'ima
 async function written(drawing: Drawing, format: Format): Promise<string> {
   if (format === 'svg') return (await import('../../output/svg.ts')).drawingToSvg(drawing);
   return (await import('../../output/dxf.ts')).drawingToDxf(drawing);
-}
-
-function handOver(name: string, content: Blob): void {
-  const address = URL.createObjectURL(content);
-  const link = document.createElement('a');
-  link.href = address;
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
 const fileName = (patternName: string, what: string, ending: string): string =>
@@ -61,7 +53,7 @@ export function ExportPick(props: {
   const takeFile = (format: Format) =>
     attempt('the drawing', async () => {
       const name = fileName(patternName, drawing.id, format);
-      handOver(name, new Blob([await written(drawing, format)], { type: MIME[format] }));
+      handOverFile(name, new Blob([await written(drawing, format)], { type: MIME[format] }));
       return `Wrote ${name}`;
     });
   const takePaper = (what: string) =>
@@ -80,7 +72,7 @@ export function ExportPick(props: {
         ...(isTyped ? { printedMm } : {}),
       });
       const name = fileName(patternName, what, 'pdf');
-      handOver(name, pdf);
+      handOverFile(name, pdf);
       return `Wrote ${name}. Print it at 100 %, not fitted to the page, and measure its check line first.`;
     });
   return (

@@ -14,7 +14,7 @@ import { sendRevision } from '../../keeping/server.ts';
 import { readTyped } from '../../pattern/typed-number.ts';
 import { type Entry, enter, recordView, reloadPeople, syncNow } from '../../record/record.ts';
 import { askServer } from '../../record/record-server.ts';
-import { shopStream } from '../acts.ts';
+import { freshId, shopStream } from '../acts.ts';
 import { localDate } from '../clock-words.ts';
 import type { BeginForm } from './begin-form.ts';
 import { planInputs } from './plan-inputs.ts';
@@ -32,9 +32,6 @@ export interface Begun {
   readonly course: string;
   readonly code: string;
 }
-
-const freshId = (prefix: string): string =>
-  `${prefix}-${[...crypto.getRandomValues(new Uint8Array(6))].map((b) => b.toString(16).padStart(2, '0')).join('')}`;
 
 /** The edits a plan's typed numbers make. @throws InputError for one that cannot be read */
 export function planEdits(form: BeginForm): readonly PatternEdit[] {
