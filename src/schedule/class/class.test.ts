@@ -258,6 +258,11 @@ describe('plans of small classes', () => {
     const together = plan(both, 100);
     expect(classFaults(together.problem, together.entries)).toEqual([]);
     expect(together.measures.makespanMin).toBeLessThanOrEqual(second.measures.makespanMin);
+    // on a clock that moves by a millisecond whenever it is looked at, half a second is over after about 500 looks
+    let looks = 0;
+    planClass(both, { seconds: 0.5, elapsedS: () => ++looks / 1000 });
+    expect(looks).toBeGreaterThan(400);
+    expect(looks).toBeLessThan(1500);
   });
 
   it('of two drawn courses together are never worse than one after the other (seed 23)', () => {

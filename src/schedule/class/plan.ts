@@ -89,7 +89,8 @@ interface Searched {
   readonly isCancelled: boolean;
 }
 
-function searchPlan(problem: ClassProblem, search: ClassSearch): Searched {
+/** @param isBegunInTurn  courses are first planned one after the other; not again within such a plan */
+function searchPlan(problem: ClassProblem, search: ClassSearch, isBegunInTurn = true): Searched {
   const { compiled, decoder, list } = firstPlan(problem, search);
   const measurer = makeMeasurer(
     compiled,
@@ -97,7 +98,7 @@ function searchPlan(problem: ClassProblem, search: ClassSearch): Searched {
     problem.courses.map((c) => search.dueMin?.[c.id]),
   );
   search.onProgress?.({ makespanMin: measurer.measures(decoder.placement).makespanMin, iterations: 1 });
-  const inTurn = courseAfterCourse(compiled, search);
+  const inTurn = isBegunInTurn ? courseAfterCourse(compiled, search) : [];
   const starts = inTurn.map((plan) => {
     const order = new Int32Array(list.length);
     listByKeys(compiled, keysOfPlan(compiled, plan.entries), order);
@@ -160,10 +161,10 @@ function courseAfterCourse(
     if (alone.activities.length === 0 || alone.activities.length === problem.activities.length) return [];
     const given = problem.state?.fixed ?? [];
     const known = new Set(given.map((e) => e.activityId));
-    const own = searchPlan(alone, part()).entries.filter((e) => !known.has(e.activityId));
+    const own = searchPlan(alone, part(), false).entries.filter((e) => !known.has(e.activityId));
     const nowMin = problem.state?.nowMin ?? Math.min(...problem.windows.map((w) => w.beginMin));
     const around = { ...problem, state: { nowMin, fixed: [...given, ...own] } };
-    const { placement, entries, compiled: planned } = searchPlan(around, part());
+    const { placement, entries, compiled: planned } = searchPlan(around, part(), false);
     // one that needs more sessions than together is no better
     return planned.grid.slotCount === compiled.grid.slotCount ? [{ placement, entries }] : [];
   });
