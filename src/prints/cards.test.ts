@@ -69,7 +69,7 @@ machines:
     const reach = cardsOf('small-steel-string', inches).find((c) => c.id === 'hole-cutter');
     if (!reach) throw new Error('there is no card for the hole');
     // 49.0 mm of radius, 25.4 mm to the inch exactly (inch-1959)
-    expect(wordsOf(cardDrawing(reach, about(inches)))).toMatch(/1\.929 .*hole 3\.858/);
+    expect(wordsOf(cardDrawing(reach, about(inches)))).toMatch(/hole 3\.858 .*knife edge 1\.929 in/);
     expect(words).toContain('gives in');
     expect(words).not.toContain('gives mm');
     expect(words).toContain('Inch shop');

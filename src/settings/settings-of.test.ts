@@ -179,7 +179,7 @@ describe('settings that follow from pattern and shop', () => {
     );
     const last = setting(settingCards(steel, shop), 'sand-top-inside.last');
     expect(last.big).toEqual({ text: '1/8', unit: 'in' });
-    expect(last.note).toMatch(/old sander gives 3\.18 mm where 2\.80 mm is wanted: too coarse/);
+    expect(last.note).toMatch(/old sander gives \.125 in where \.110 in is wanted: too coarse/);
   });
 
   it.each(names)('%s: every number stays at or above its low limit', (name) => {
