@@ -30,9 +30,46 @@ function serviceWorker(): Plugin {
   };
 }
 
+/** Emits /early.js from src/web/early.ts and puts it before everything else in the page. */
+function earlyQuestions(): Plugin {
+  return {
+    name: 'early-questions',
+    apply: 'build',
+    transformIndexHtml: () => [
+      { tag: 'script', attrs: { src: '/early.js', async: true }, injectTo: 'head-prepend' as const },
+    ],
+    async generateBundle() {
+      const { code } = await transformWithOxc(
+        fs.readFileSync(path.join(webRoot, 'early.ts'), 'utf8'),
+        'early.ts',
+      );
+      this.emitFile({ type: 'asset', fileName: 'early.js', source: code });
+    },
+  };
+}
+
+/** The letters of the first page are asked for with it, not when a style names them. */
+function lettersFirst(): Plugin {
+  return {
+    name: 'letters-first',
+    apply: 'build',
+    transformIndexHtml: {
+      order: 'post',
+      handler: (_html, { bundle }) =>
+        Object.keys(bundle ?? {})
+          .filter((name) => /(?:sans-latin-wdth|park-latin-wght)-normal.*\.woff2$/.test(name))
+          .map((name) => ({
+            tag: 'link',
+            attrs: { rel: 'preload', as: 'font', type: 'font/woff2', crossorigin: true, href: `/${name}` },
+            injectTo: 'head' as const,
+          })),
+    },
+  };
+}
+
 export default defineConfig({
   root: webRoot,
-  plugins: [react(), serviceWorker()],
+  plugins: [react(), earlyQuestions(), lettersFirst(), serviceWorker()],
   build: {
     outDir: path.resolve(import.meta.dirname, 'dist/web'),
     emptyOutDir: true,

@@ -5,6 +5,7 @@ import { sheetOfPattern } from '../figures/pattern-sheet.ts';
 import { numberOf } from '../graph/sheet.ts';
 import { readPattern } from '../pattern/pattern-file.ts';
 import { planRoute } from '../route/planned-route.ts';
+import { readingOf } from '../route/reading-of.ts';
 import { ownRoute } from '../route/route.ts';
 import type { Reading } from '../route/route-types.ts';
 import { type BuildFacts, foldBuild } from './build-facts.ts';
@@ -13,7 +14,6 @@ import {
   judgeReading,
   limitsInBuild,
   readingNumber,
-  readingOf,
   sheetOfBuild,
   shopMean,
 } from './build-sheet.ts';

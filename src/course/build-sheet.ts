@@ -4,15 +4,10 @@ import { evaluate, numberOf, type Override, type Sheet } from '../graph/sheet.ts
 import { mean } from '../numeric/statistics.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { type FigureNumber, limitsOf, type ReadingLimits } from '../route/limits.ts';
+import { readingOf } from '../route/reading-of.ts';
 import type { InstrumentId, Reading, Route } from '../route/route-types.ts';
 import type { BuildFacts, ReadingFact } from './build-facts.ts';
 import { judgeNumber, type ShownVerdict } from './reading-verdict.ts';
-
-/** The reading of a route by id. @source arithmetic */
-export function readingOf(route: Route, id: string): Reading | undefined {
-  for (const o of route.operations) for (const r of o.readings) if (r.id === id) return r;
-  return undefined;
-}
 
 /**
  * One number of a reading taken at several spots: the last value of each spot, put together as the reading says.

@@ -1,7 +1,7 @@
 import { mean } from '../numeric/statistics.ts';
+import { readingOf } from '../route/reading-of.ts';
 import type { Route } from '../route/route-types.ts';
 import { type BuildFacts, push } from './build-facts.ts';
-import { readingOf } from './build-sheet.ts';
 import { sayIn, shown } from './rescue.ts';
 import type { ShopFacts } from './shop-facts.ts';
 

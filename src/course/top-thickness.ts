@@ -1,6 +1,6 @@
+import { readingOf } from '../route/reading-of.ts';
 import type { Route } from '../route/route-types.ts';
 import type { BuildFacts } from './build-facts.ts';
-import { readingOf } from './build-sheet.ts';
 
 /** One thickness of a top as it was read. */
 export interface SpotRead {

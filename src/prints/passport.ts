@@ -1,5 +1,5 @@
 import type { BuildFacts } from '../course/build-facts.ts';
-import { overridesOf, readingNumber, readingOf, sheetOfBuild } from '../course/build-sheet.ts';
+import { overridesOf, readingNumber, sheetOfBuild } from '../course/build-sheet.ts';
 import { SET_UP_READINGS } from '../course/compare-builds.ts';
 import { topThicknesses } from '../course/top-thickness.ts';
 import { box, type Drawing, type Entity, line, text } from '../drawing/model.ts';
@@ -10,6 +10,7 @@ import { figureValue, numberOf, type Sheet } from '../graph/sheet.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { inputSpec } from '../pattern/pattern-file.ts';
 import { inchText } from '../quantity/print-length.ts';
+import { readingOf } from '../route/reading-of.ts';
 import type { Route } from '../route/route-types.ts';
 import { fittedText, SMALL_MM, wordsBlock } from './card-words.ts';
 import { sign } from './sign.ts';

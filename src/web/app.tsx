@@ -1,9 +1,11 @@
 import { lazy, Suspense, useEffect } from 'react';
 import { Redirect, Route, Switch } from 'wouter';
+import { SessionPage } from './class/session-page.tsx';
 import { Frame } from './frame/frame.tsx';
 import { NotFound } from './frame/not-found.tsx';
 import { startSending } from './keeping/sending.ts';
 
+// the session page is the opening page and comes with the first script; the others come when they are asked for
 const PatternsPage = lazy(() =>
   import('./pattern/patterns-page.tsx').then((m) => ({ default: m.PatternsPage })),
 );
@@ -13,7 +15,6 @@ const PatternPage = lazy(() =>
 const StructurePage = lazy(() =>
   import('./structure/structure-page.tsx').then((m) => ({ default: m.StructurePage })),
 );
-const SessionPage = lazy(() => import('./class/session-page.tsx').then((m) => ({ default: m.SessionPage })));
 const BeginPage = lazy(() => import('./class/begin/begin-page.tsx').then((m) => ({ default: m.BeginPage })));
 const PaperPage = lazy(() => import('./class/paper/paper-page.tsx').then((m) => ({ default: m.PaperPage })));
 const CardPage = lazy(() => import('./class/card-page.tsx').then((m) => ({ default: m.CardPage })));

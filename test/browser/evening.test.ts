@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { judgeContext, limitsInBuild, readingOf } from '../../src/course/build-sheet.ts';
+import { judgeContext, limitsInBuild } from '../../src/course/build-sheet.ts';
+import { readingOf } from '../../src/route/reading-of.ts';
 import { courseState } from '../../src/server/courses/course-state.ts';
 import { type ClassServer, classServer, openDevice, untilSent } from './class-server.ts';
 import { sessionPage } from './page-models/session-page.ts';

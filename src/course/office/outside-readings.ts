@@ -1,5 +1,5 @@
+import { readingOf } from '../../route/reading-of.ts';
 import type { BuildFacts, ReadingFact } from '../build-facts.ts';
-import { readingOf } from '../build-sheet.ts';
 import { buildsOf } from '../class-state.ts';
 import {
   buildNumber,

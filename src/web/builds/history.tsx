@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import { buildReducer } from '../../course/build-facts.ts';
-import { readingOf } from '../../course/build-sheet.ts';
 import { type ClassState, labelOf } from '../../course/class-state.ts';
 import type { RecordEvent } from '../../course/event.ts';
 import { type EventNames, eventWords } from '../../course/event-words.ts';
 import { foldEvents } from '../../course/fold.ts';
 import { inputSpec } from '../../pattern/pattern-file.ts';
+import { readingOf } from '../../route/reading-of.ts';
 import { operationName, placeName } from '../class/class-names.ts';
 import { clock, day } from '../class/clock-words.ts';
 import { withdraw } from '../record/record.ts';

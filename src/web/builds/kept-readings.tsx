@@ -1,7 +1,7 @@
 import type { BuildFacts, ReadingFact } from '../../course/build-facts.ts';
-import { readingOf } from '../../course/build-sheet.ts';
 import type { ClassState } from '../../course/class-state.ts';
 import { capital } from '../../quantity/words.ts';
+import { readingOf } from '../../route/reading-of.ts';
 import { operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
 import { usePreferences } from '../frame/preferences.ts';

@@ -9,22 +9,30 @@ export function localMinute(ms: number): string {
 /** `2026-11-03` on this device's clock. */
 export const localDate = (ms: number): string => localMinute(ms).slice(0, 10);
 
-// made once: a formatter costs a thousand times what it does afterwards
-const hourAndMinute = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit' });
-const shortDay = new Intl.DateTimeFormat('en-GB', { weekday: 'short', day: 'numeric', month: 'short' });
-const longWeekday = new Intl.DateTimeFormat('en-GB', { weekday: 'long' });
+// words of our own: the first formatter of a browser costs as much as drawing the page
+const WEEKDAYS = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'] as const;
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sept', 'Oct', 'Nov', 'Dec'] as const;
+
+const weekday = (at: Date): string => WEEKDAYS[at.getDay()] as string;
+const two = (n: number): string => String(n).padStart(2, '0');
 
 /** `18:30`, by the clock of this device. */
-export const clock = (ms: number): string => hourAndMinute.format(ms);
+export function clock(ms: number): string {
+  const at = new Date(ms);
+  return `${two(at.getHours())}:${two(at.getMinutes())}`;
+}
 
 /** `Tue 24 Nov`. */
-export const day = (ms: number): string => shortDay.format(ms);
+export function day(ms: number): string {
+  const at = new Date(ms);
+  return `${weekday(at).slice(0, 3)} ${at.getDate()} ${MONTHS[at.getMonth()]}`;
+}
 
 /** `Tuesday evening`. */
 export function evening(ms: number): string {
   const at = new Date(ms);
   const part = at.getHours() < 12 ? 'morning' : at.getHours() < 17 ? 'afternoon' : 'evening';
-  return `${longWeekday.format(ms)} ${part}`;
+  return `${weekday(at)} ${part}`;
 }
 
 const isSameDay = (a: number, b: number): boolean =>

@@ -31,7 +31,6 @@ export function SessionPage() {
 
 function Session({ course, state }: { readonly course: CourseNow; readonly state: ClassState }) {
   const { nowMs, courseId, isDemo } = course;
-  const live = useMemo(() => during(state, nowMs), [state, nowMs]);
   const start = useMemo(() => opening(state, nowMs), [state, nowMs]);
   const { session } = start;
   const isOpen = session?.openedMs !== undefined && session.closedMs === undefined;
@@ -39,6 +38,7 @@ function Session({ course, state }: { readonly course: CourseNow; readonly state
   const [wall, showWall] = useState<'rings' | 'steps'>('rings');
   const [isTurned, share] = useSharedScreen();
   const part = picked ?? (isOpen ? 'during' : 'opening');
+  const live = useMemo(() => (part === 'during' ? during(state, nowMs) : undefined), [part, state, nowMs]);
   const isTeacher = course.record.me.role === 'teacher';
   const isShared = isTurned || !isTeacher;
   return (
@@ -68,7 +68,7 @@ function Session({ course, state }: { readonly course: CourseNow; readonly state
             <RingsWall
               state={state}
               people={start.people}
-              assigned={part === 'during' ? live.assigned : start.assigned}
+              assigned={(live ?? start).assigned}
               nowMs={nowMs}
               isShared={isShared}
             />
@@ -88,7 +88,7 @@ function Session({ course, state }: { readonly course: CourseNow; readonly state
                 goOn={() => pick('during')}
               />
             )}
-            {part === 'during' && (
+            {live && (
               <DuringPanel state={state} nowMs={nowMs} isDemo={isDemo} view={live} release={start.release} />
             )}
             {part === 'closing' && (

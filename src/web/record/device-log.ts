@@ -96,14 +96,31 @@ export async function keepOwn(events: readonly RecordEvent[], recorder: Recorder
   ]);
 }
 
-/** Keeps events that came from the server, with the place up to which they were fetched. */
-export async function keepArrived(events: readonly RecordEvent[], after: number): Promise<void> {
+/** Events kept in one go: more would hold the page up. */
+const KEPT_AT_ONCE = 200;
+
+/**
+ * Keeps events that came from the server, and behind the last of them the place up to which they were fetched.
+ *
+ * @param pause  waits until the page has nothing better to do
+ */
+export async function keepArrived(
+  events: readonly RecordEvent[],
+  after: number,
+  pause: () => Promise<void>,
+): Promise<void> {
   const db = await open();
-  const trx = db.transaction(['events', 'meta'], 'readwrite');
-  // a first load is thousands of events: the bare store spares a promise for each; a fault of one fails the whole
-  const store = unwrap(trx.objectStore('events'));
-  for (const e of events) store.put(e);
-  await Promise.all([trx.objectStore('meta').put({ name: 'after', value: after }), trx.done]);
+  for (let from = 0; ; from += KEPT_AT_ONCE) {
+    await pause();
+    const isLast = from + KEPT_AT_ONCE >= events.length;
+    const trx = db.transaction(['events', 'meta'], 'readwrite');
+    // the bare store spares a promise for each event; a fault of one fails the whole
+    const store = unwrap(trx.objectStore('events'));
+    for (const e of events.slice(from, from + KEPT_AT_ONCE)) store.put(e);
+    if (isLast) void trx.objectStore('meta').put({ name: 'after', value: after });
+    await trx.done;
+    if (isLast) return;
+  }
 }
 
 /** The server has these or will never take them. Refused ones leave the log too. */

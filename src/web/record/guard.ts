@@ -1,5 +1,5 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
-import { recordView, subscribeRecord } from './record.ts';
+import { isRecordStarted, recordView, subscribeRecord } from './record.ts';
 import { askMe } from './record-server.ts';
 
 let asked: Promise<string | undefined> | undefined;
@@ -13,7 +13,7 @@ export function useGuardedAt(): string | undefined {
   const [first, setFirst] = useState<string>();
   useEffect(() => {
     // pages that do not need the record ask once on their own
-    if (recordView().state === 'ready') return;
+    if (isRecordStarted()) return;
     asked ??= askMe().then((a) => (a.kind === 'answer' ? (a.value.guarded_at ?? undefined) : undefined));
     void asked.then(setFirst);
   }, []);

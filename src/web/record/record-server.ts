@@ -9,6 +9,14 @@ export type Answer<T> =
 
 const TIMEOUT_MS = 8000;
 
+/** What `early.ts` asked for before the page was loaded; each answer is taken once. */
+function askedEarly(method: string, path: string): Promise<Response> | undefined {
+  const { asked } = window as { readonly asked?: Map<string, Promise<Response>> };
+  const answer = method === 'GET' ? asked?.get(path) : undefined;
+  asked?.delete(path);
+  return answer;
+}
+
 /** Asks the server. Never throws. */
 export async function askServer<T>(
   method: 'GET' | 'POST' | 'PUT' | 'DELETE',
@@ -16,15 +24,16 @@ export async function askServer<T>(
   body?: unknown,
 ): Promise<Answer<T>> {
   try {
-    const response = await fetch(path, {
-      method,
-      headers: {
-        accept: 'application/json',
-        ...(body === undefined ? {} : { 'content-type': 'application/json' }),
-      },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-      signal: AbortSignal.timeout(TIMEOUT_MS),
-    });
+    const response = await (askedEarly(method, path) ??
+      fetch(path, {
+        method,
+        headers: {
+          accept: 'application/json',
+          ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+        },
+        ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+        signal: AbortSignal.timeout(TIMEOUT_MS),
+      }));
     if (response.headers.get('content-type')?.includes('json') !== true) return { kind: 'unreached' };
     const value = (await response.json()) as unknown;
     if (response.ok) return { kind: 'answer', value: value as T };

@@ -65,6 +65,8 @@ let isSyncing = false;
 let syncAgain = false;
 let source: EventSource | undefined;
 let started = false;
+/** Asked at the very beginning, while the page is still being loaded. */
+let askedMe: ReturnType<typeof askMe> | undefined;
 
 function change(part: Partial<RecordView>): void {
   view = { ...view, ...part };
@@ -203,14 +205,16 @@ const untilIdle = (): Promise<void> =>
     else setTimeout(resolve, 200);
   });
 
-async function fetchNews(): Promise<boolean> {
+/** @param names  of people; waited for before events, so that no page shows a class without them */
+async function fetchNews(names: Promise<void> | undefined): Promise<boolean> {
   for (;;) {
     const answer = await askEvents(after);
     if (answer.kind !== 'answer') return false;
     const { events, last, more } = answer.value;
+    await names;
     addToStreams(events);
     after = last;
-    arrivedQueue = arrivedQueue.then(untilIdle).then(() => keepArrived(events, last));
+    arrivedQueue = arrivedQueue.then(() => keepArrived(events, last, untilIdle));
     arrivedQueue.catch(() => tellKept({ isKept: false }));
     const forgot = events.some((e) => e.kind === 'person-anonymised');
     if (forgot) {
@@ -255,7 +259,8 @@ async function forgetPeople(): Promise<void> {
 
 /** Asks the server who this device is; another person than before empties what was seen as the first. */
 async function refreshMe(): Promise<Me | undefined> {
-  const answer = await askMe();
+  const answer = await (askedMe ?? askMe());
+  askedMe = undefined;
   if (answer.kind !== 'answer') {
     change({ isReached: false });
     return undefined;
@@ -286,11 +291,10 @@ export async function syncNow(): Promise<void> {
       syncAgain = false;
       const me = await refreshMe();
       if (!me || me.role === 'nobody') return;
+      const names = view.people.length === 0 ? refreshPeople() : undefined;
       const isSent = await sendWaiting();
-      // names before events, so that no page shows a class without them
-      if (view.people.length === 0) await refreshPeople();
-      const isFetched = await fetchNews();
-      change({ isReached: isSent && isFetched });
+      const isFetched = await fetchNews(names);
+      change({ isReached: isSent && isFetched, ...(isFetched ? { state: 'ready' } : {}) });
       listen();
     } while (syncAgain);
   } finally {
@@ -318,10 +322,14 @@ export function stopListening(): void {
   source = undefined;
 }
 
+/** Whether the record was begun: it then knows who this device is, or will. */
+export const isRecordStarted = (): boolean => started;
+
 /** Reads the log of this device, then goes to the server. Safe to call again. */
 export async function startRecord(): Promise<void> {
   if (started) return;
   started = true;
+  askedMe = askMe();
   try {
     const log = await readLog();
     // Each opening of the page counts for itself: two pages of one device must not share a counter.
