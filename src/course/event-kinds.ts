@@ -222,6 +222,8 @@ export const eventKinds = {
       unit: text,
       said: maybe(text),
       figure: maybe(id),
+      /** Of a batch: whose pieces go through at this number. */
+      builds: maybe(list(id)),
     }),
   },
   'station-proved': {

@@ -3,6 +3,7 @@ import type { Pattern } from '../pattern/pattern.ts';
 import { type Finding, isFinding } from '../quantity/finding.ts';
 import type { Reading } from '../route/route-types.ts';
 import { type BatchPlate, type BatchStep, batchPlan } from '../settings/batch-plan.ts';
+import { comesOut } from '../settings/offset-line.ts';
 import type { Machine } from '../shop/shop.ts';
 import type { BuildFacts } from './build-facts.ts';
 import { judgeContext, limitsInBuild, readingNumber, sheetOfBuild } from './build-sheet.ts';
@@ -35,8 +36,39 @@ export interface StationBatch {
   readonly steps: readonly BatchStep[];
   /** Index of the step to do now; the length of `steps` when all passes are done. */
   readonly now: number;
+  /** Number all plates last went through at, tonight; mm. */
+  readonly lastTypedMm?: number;
   readonly lowMm: number;
   readonly targetMm: number;
+}
+
+/** A plate as it stands before the present number. */
+export interface PlateNow {
+  readonly id: string;
+  /** What the machine left of it so far, by its proof; before the first cut what was measured; mm. */
+  readonly nowMm: number;
+  readonly passesLeft: number;
+}
+
+/**
+ * The plates fed at the present number, the thickest first, with what they are by now and the passes they still need.
+ *
+ * @source arithmetic
+ */
+export function platesNow(batch: StationBatch): readonly PlateNow[] {
+  const left = batch.steps.slice(batch.now);
+  const leftMm =
+    batch.lastTypedMm === undefined
+      ? Number.POSITIVE_INFINITY
+      : comesOut(batch.lastTypedMm, batch.machine.offset);
+  return batch.plates
+    .filter((p) => left[0]?.feed.includes(p.id))
+    .map((p) => ({
+      id: p.id,
+      nowMm: Math.min(p.thicknessMm, leftMm),
+      passesLeft: left.filter((s) => s.feed.includes(p.id)).length,
+    }))
+    .sort((a, b) => b.nowMm - a.nowMm || (a.id < b.id ? -1 : 1));
 }
 
 function plateOf(
@@ -112,7 +144,9 @@ export function stationBatch(
   );
   if (isFinding(steps)) return steps;
   const last = fact?.settings.get(op);
-  const isTonight = last !== undefined && last.atMs >= sinceMs;
+  // another batch of the same step tonight begins at its own first number
+  const isOfOthers = last?.builds !== undefined && !plates.some((p) => last.builds?.includes(p.build));
+  const isTonight = last !== undefined && last.atMs >= sinceMs && !isOfOthers;
   const now = isTonight ? steps.findIndex((s) => s.pass.typeMm < last.value - 1e-6) : 0;
   return {
     op,
@@ -121,6 +155,7 @@ export function stationBatch(
     plates,
     steps,
     now: now === -1 ? steps.length : now,
+    ...(isTonight ? { lastTypedMm: last.value } : {}),
     lowMm: Math.min(...plates.map((p) => p.lowMm)),
     targetMm,
   };

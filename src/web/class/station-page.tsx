@@ -3,17 +3,11 @@ import { Link } from 'wouter';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import type { ClassState } from '../../course/class-state.ts';
 import { shopOfCourse } from '../../course/shop-of-record.ts';
-import { type StationBatch, stationBatch } from '../../course/station-batch.ts';
+import { stationBatch } from '../../course/station-batch.ts';
 import { opening, sessionFromMs } from '../../course/tonight.ts';
 import { isFinding } from '../../quantity/finding.ts';
-import { parseLength } from '../../quantity/length.ts';
 import { capital } from '../../quantity/words.ts';
-import { apart } from '../../settings/make-setting.ts';
-import { usePreferences } from '../frame/preferences.ts';
-import { measuredText } from '../parts/amount-text.ts';
-import { Says } from '../parts/says.tsx';
-import { enter } from '../record/record.ts';
-import { doneStep, shopStream } from './acts.ts';
+import { doneStep } from './acts.ts';
 import { BenchSettings } from './bench-settings.tsx';
 import { useBrightPaper } from './bright-paper.ts';
 import { patternOfBuild, useBuildComputed } from './build-context.ts';
@@ -22,6 +16,7 @@ import { DemoMark } from './demo-mark.tsx';
 import { NoCourse } from './no-course.tsx';
 import './station.css';
 import { ProveOffset } from './prove-offset.tsx';
+import { type HandedIn, LastHandedIn, StationPasses } from './station-passes.tsx';
 import { useCourse } from './use-course.ts';
 
 /** A tablet at the machine: the number now, what is fed, one touch for the next. */
@@ -49,6 +44,7 @@ function AtStation({
   const sinceMs = sessionFromMs(view.session, nowMs);
   const lists = [...view.batches, ...view.catchUp].filter((b) => b.station === station);
   const [picked, pick] = useState(0);
+  const [last, setLast] = useState<HandedIn>();
   const list = lists[Math.min(picked, lists.length - 1)];
   const batch = list
     ? stationBatch(state, station, list.op, list.builds, sinceMs, (f) => patternOfBuild(state, f))
@@ -90,10 +86,18 @@ function AtStation({
           </div>
         )}
       </header>
+      {last && <LastHandedIn state={state} {...last} />}
       {!list && <p className="what">Nobody’s next step is at the {placeName(state, station)} just now.</p>}
       {batch && isFinding(batch) && <p className="says bad">{batch.text}</p>}
       {list && batch && !isFinding(batch) && (
-        <Passes state={state} station={station} part={list.part} batch={batch} isDemo={isDemo} />
+        <StationPasses
+          state={state}
+          station={station}
+          part={list.part}
+          batch={batch}
+          isDemo={isDemo}
+          onHandedIn={setLast}
+        />
       )}
       {list && !batch && <PlainStation state={state} op={list.op} part={list.part} builds={list.builds} />}
       <ul className="cautions">
@@ -103,158 +107,6 @@ function AtStation({
       </ul>
       {station === 'thickness-sander' && <ProveOffset state={state} station={station} isDemo={isDemo} />}
     </main>
-  );
-}
-
-function Passes({
-  state,
-  station,
-  part,
-  batch,
-  isDemo,
-}: {
-  readonly state: ClassState;
-  readonly station: string;
-  readonly part: string;
-  readonly batch: StationBatch;
-  readonly isDemo: boolean;
-}) {
-  const { largeUnit } = usePreferences();
-  const step = batch.steps[batch.now];
-  const next = batch.steps[batch.now + 1];
-  const set = (typeMm: number) =>
-    enter([
-      {
-        stream: shopStream(isDemo),
-        kind: 'station-set',
-        body: { station, setting: batch.op, value: typeMm, unit: 'mm' },
-      },
-    ]);
-  const big = step ? apart(step.pass.text) : { text: '', unit: '' };
-  // the machine's own unit is the large one; the other stands beside
-  const other = big.unit === 'mm' ? 'in' : 'mm';
-  const waiting = batch.plates.filter((p) => p.doneMm === undefined);
-  return (
-    <section className="passes" data-pass={batch.now}>
-      <h2 className="nm">{operationName(state, batch.op)}</h2>
-      {step ? (
-        <>
-          <p className="q">
-            Type this, pass {batch.now + 1} of {batch.steps.length},{' '}
-            {step.pass.face === 'inside' ? 'INSIDE up' : `face ${step.pass.face} up`}
-          </p>
-          <p className="now-number">
-            <span className="number">{big.text}</span>
-            <span className="unit">
-              {big.unit}
-              <span className="small">{measuredText(step.pass.typeMm, 'mm', other)}</span>
-            </span>
-          </p>
-          <ol className="plates">
-            {step.feed.map((id) => (
-              <li key={id}>
-                <strong>{buildName(state, id)}</strong>{' '}
-                {measuredText(batch.plates.find((p) => p.id === id)?.thicknessMm ?? 0, 'mm', largeUnit)} at
-                the start
-              </li>
-            ))}
-          </ol>
-          {step.wait.length > 0 && (
-            <p className="q">
-              Wait, they are thinner than this number:{' '}
-              {step.wait.map((id) => buildName(state, id)).join(', ')}.
-            </p>
-          )}
-          {step.out.map((o) => (
-            <p key={o.id} className="says bad">
-              Stop for {buildName(state, o.id)}: {o.reason}.
-            </p>
-          ))}
-          <button type="button" className="btn go next-pass" onClick={() => void set(step.pass.typeMm)}>
-            {next ? `Next pass: type ${next.pass.text}` : 'Last pass done: measure'}
-          </button>
-        </>
-      ) : waiting.length > 0 ? (
-        <Measured state={state} batch={batch} part={part} />
-      ) : (
-        <p className="what">All plates of this batch are measured.</p>
-      )}
-    </section>
-  );
-}
-
-/** One typed thickness per plate at the end. */
-function Measured({
-  state,
-  batch,
-  part,
-}: {
-  readonly state: ClassState;
-  readonly batch: StationBatch;
-  readonly part: string;
-}) {
-  const plate = batch.plates.find((p) => p.doneMm === undefined);
-  const [text, setText] = useState('');
-  const [says, setSays] = useState('');
-  const { largeUnit } = usePreferences();
-  if (!plate) return null;
-  const handIn = async () => {
-    const read = parseLength(text, {
-      unit: largeUnit,
-      lowMm: batch.targetMm / 3,
-      highMm: batch.targetMm * 3,
-      what: `The thickness of ${buildName(state, plate.build)}`,
-    });
-    if (read.kind !== 'length') {
-      setSays(read.text);
-      return;
-    }
-    await enter([
-      {
-        stream: `build:${plate.build}`,
-        kind: 'reading',
-        body: {
-          op: batch.op,
-          reading: batch.reading.id,
-          value: read.valueMm,
-          unit: 'mm',
-          said: text,
-          ...(batch.reading.toolId ? { tool: batch.reading.toolId } : {}),
-        },
-      },
-    ]);
-    await doneStep(state, [plate.build], batch.op, part);
-    setText('');
-    setSays(
-      read.valueMm < plate.lowMm
-        ? `${buildName(state, plate.build)}: ${measuredText(read.valueMm, 'mm', largeUnit)} is under the low limit ${measuredText(plate.lowMm, 'mm', largeUnit)}. Stop and ask; the bench page has the rescue.`
-        : '',
-    );
-  };
-  return (
-    <form
-      onSubmit={(e) => {
-        e.preventDefault();
-        void handIn();
-      }}
-    >
-      <p className="what">
-        Thickness of <strong>{buildName(state, plate.build)}</strong>, {largeUnit}, at the thinnest spot by
-        the bridge
-      </p>
-      <input
-        className="fld huge"
-        inputMode="decimal"
-        autoComplete="off"
-        aria-label={`Thickness of ${buildName(state, plate.build)}, ${largeUnit}`}
-        value={text}
-        onChange={(e) => setText(e.target.value)}
-      />
-      <Says words={says} isFault />
-      <button type="submit" className="btn go next-pass" disabled={text.trim() === ''}>
-        {text.trim() === '' ? 'Hand in' : `Hand in ${text}`}
-      </button>
-    </form>
   );
 }
 
