@@ -184,6 +184,8 @@ async function addPage(app: FastifyInstance, webFolder: string | undefined): Pro
   await app.register(fastifyStatic, {
     root: webFolder,
     index: ['index.html'],
+    // it would put its own header over the one below
+    cacheControl: false,
     setHeaders: (reply, file) => {
       const isHashed = /[/\\]assets[/\\]/.test(file);
       reply.setHeader('cache-control', isHashed ? 'public, max-age=31536000, immutable' : 'no-cache');

@@ -7,7 +7,10 @@ const CACHE = `bracewright-${__VERSION__}`;
 
 async function keepFiles(): Promise<void> {
   const cache = await caches.open(CACHE);
-  await cache.addAll(__FILES__.map((file) => new Request(file, { cache: 'reload' })));
+  // files named by their content cannot be stale: what the page has just fetched is not fetched again
+  await cache.addAll(
+    __FILES__.map((file) => new Request(file, { cache: file.startsWith('/assets/') ? 'default' : 'reload' })),
+  );
 }
 
 async function dropOldFiles(): Promise<void> {
