@@ -1,15 +1,29 @@
 import path from 'node:path';
 import { type CourseFile, readCourseFile } from '../course/course-file.ts';
+import { InputError } from '../quantity/input-error.ts';
 import type { RouteForm } from '../schedule/class/route-form.ts';
 import { projectRoot, readText } from './door.ts';
 import { readJson } from './project.ts';
 
-/** Reads a course file, or a demo course by its name, with the route of the project. @throws InputError */
-export function courseArgument(file: string): CourseFile {
+/** A course file as it was named on the command line. */
+export interface NamedCourseFile {
+  readonly argument: string;
+  readonly file: CourseFile;
+}
+
+/** Reads course files, or demo courses by their names, with the route of the project. @throws InputError */
+export function courseArguments(files: readonly string[]): readonly NamedCourseFile[] {
   const route = readJson(path.join(projectRoot, 'data/route/operations.json')) as RouteForm;
-  const isName = /^[a-z0-9-]+$/.test(file);
-  return readCourseFile(
-    readText(isName ? path.join(projectRoot, 'data/courses', `${file}.yaml`) : file),
-    route,
-  );
+  return files.map((argument) => {
+    const isName = /^[a-z0-9-]+$/.test(argument);
+    const text = readText(isName ? path.join(projectRoot, 'data/courses', `${argument}.yaml`) : argument);
+    try {
+      return { argument, file: readCourseFile(text, route) };
+    } catch (error) {
+      // of several files it is said which one is meant
+      if (error instanceof InputError && files.length > 1)
+        throw new InputError(error.code, `${argument}: ${error.message}`, error.member);
+      throw error;
+    }
+  });
 }

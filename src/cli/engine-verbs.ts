@@ -1,6 +1,6 @@
 import os from 'node:os';
 import type { Command } from 'commander';
-import { type Finish, numberOption } from './verb-parts.ts';
+import { collect, type Finish, numberOption } from './verb-parts.ts';
 
 /** Lets everything else on this machine go first: the class's own server must answer while a plan is made. */
 function giveWay(): void {
@@ -64,7 +64,7 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     );
   program
     .command('schedule')
-    .argument('<course>', 'course file, YAML')
+    .argument('<courses...>', 'course files of one shop, YAML')
     .option('--seconds <number>', 'time to search', numberOption('--seconds', 0.01, 86_400))
     .option(
       '--iterations <number>',
@@ -72,22 +72,29 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
       numberOption('--iterations', 1, 1e9),
     )
     .option('--seed <number>', 'seed of the search', numberOption('--seed', -1e15, 1e15))
+    .option('--published <file>', 'plan file whose sessions stand')
+    .option('--replan <course>', 'a course of it that is planned anew; may be given again', collect, [])
+    .option('--publish <file>', 'plan file to write')
     .option('--ics <file>', 'calendar file to write')
     .option('--csv <file>', 'table of the plan to write')
     .option('--draw <file>', 'drawing to write: .pdf with one sheet per session, .svg for the overview')
     .option('--json', 'as JSON')
     .description(
-      'a plan for a course, with what it asks and what limits it; exit 1 when the date cannot be met',
+      'a plan for the running courses of a shop, with what it asks and what limits it; exit 1 when a date cannot be met',
     )
     .hook('preAction', giveWay)
-    .action((file, options) => finish(import('./schedule.ts').then((m) => m.scheduleCommand(file, options))));
+    .action((files, options) =>
+      finish(import('./schedule.ts').then((m) => m.scheduleCommand(files, options))),
+    );
   program
     .command('forecast')
-    .argument('<course>', 'course file, YAML')
+    .argument('<courses...>', 'course files of one shop, YAML')
     .option('--courses <number>', 'courses to play through', numberOption('--courses', 10, 1e6))
     .option('--seed <number>', 'seed of the chance', numberOption('--seed', -1e12, 1e12))
     .option('--json', 'as JSON')
     .description('who will finish when, with what chance, and which step to pull forward')
     .hook('preAction', giveWay)
-    .action((file, options) => finish(import('./forecast.ts').then((m) => m.forecastCommand(file, options))));
+    .action((files, options) =>
+      finish(import('./forecast.ts').then((m) => m.forecastCommand(files, options))),
+    );
 }

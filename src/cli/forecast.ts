@@ -1,5 +1,5 @@
 import { civilText } from '../course/civil-time.ts';
-import { courseProblem } from '../course/course-file.ts';
+import { coursesTogether } from '../course/courses-together.ts';
 import {
   type ForecastSetUp,
   type LearnerForecast,
@@ -8,7 +8,7 @@ import {
 } from '../schedule/class/forecast.ts';
 import { planClass } from '../schedule/class/plan.ts';
 import { forecastSensitivities } from '../schedule/class/sensitivities.ts';
-import { courseArgument } from './course-argument.ts';
+import { courseArguments } from './course-argument.ts';
 import { say, sayJson } from './door.ts';
 
 /** Options of `forecast`, as typed. */
@@ -32,19 +32,16 @@ const mostSaid = 5;
  * @returns exit code 0
  * @throws InputError with one sentence
  */
-export function forecastCommand(file: string, options: ForecastOptions): number {
-  const course = courseArgument(file);
+export function forecastCommand(files: readonly string[], options: ForecastOptions): number {
+  const together = coursesTogether(courseArguments(files).map((n) => n.file));
+  const { courses, problem, objectives, uncertainty } = together;
   const runs = Math.round(options.courses ?? 2000);
   const { seed = 1 } = options;
-  const problem = courseProblem(course);
-  const dueMin = { course: course.dueMin ?? course.sessions[course.sessions.length - 1]!.endMin };
-  const { entries } = planClass(problem, {
-    iterations: planIterations,
-    seed,
-    dueMin,
-    objectives: course.objectives,
-  });
-  const setUp: ForecastSetUp = { problem, entries, uncertainty: course.uncertainty, dueMin, seed };
+  const dueMin = Object.fromEntries(
+    courses.map(({ id, file }) => [id, file.dueMin ?? file.sessions[file.sessions.length - 1]!.endMin]),
+  );
+  const { entries } = planClass(problem, { iterations: planIterations, seed, dueMin, objectives });
+  const setUp: ForecastSetUp = { problem, entries, uncertainty, dueMin, seed };
   const forecast = readForecast(setUp, makeCoursePlayer(setUp).play(0, runs));
   const sensitivities = forecastSensitivities(setUp, Math.max(20, Math.min(200, runs)));
   const pull = sensitivities.find(
@@ -55,7 +52,10 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
     sayJson({
       learners: forecast.learners.map(jsonOf),
       courses: forecast.courses.map(jsonOf),
-      due: civilText(dueMin.course).slice(0, 10),
+      due:
+        courses.length === 1
+          ? day(dueMin[courses[0]!.id]!)
+          : Object.fromEntries(courses.map((c) => [c.file.name, day(dueMin[c.id]!)])),
       bottleneck:
         first === undefined ? null : { id: first.id, name: first.name, share: rounded(first.shareFrac) },
       bottlenecks: forecast.bottlenecks
@@ -80,12 +80,11 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
       played: forecast.runs,
     });
   else {
-    say(
-      `${course.name}: ${forecast.runs} courses played through, date ${civilText(dueMin.course).slice(0, 10)}`,
-    );
+    for (const { id, file } of courses)
+      say(`${file.name}: ${forecast.runs} courses played through, date ${day(dueMin[id]!)}`);
     for (const l of [...forecast.learners, ...forecast.courses])
       say(
-        `  ${l.id.padEnd(12)} session ${l.p10Session} / ${l.p50Session} / ${l.p90Session}  likely ${civilText(l.p50Min).slice(0, 10)}  in time ${Math.round(100 * (l.chance ?? 0))} %`,
+        `  ${l.id.padEnd(12)} session ${l.p10Session} / ${l.p50Session} / ${l.p90Session}  likely ${day(l.p50Min)}  in time ${Math.round(100 * (l.chance ?? 0))} %`,
       );
     if (first !== undefined)
       say(`Most waiting is for ${first.name}: ${Math.round(100 * first.shareFrac)} % of the time lost.`);
@@ -104,6 +103,8 @@ export function forecastCommand(file: string, options: ForecastOptions): number 
   return 0;
 }
 
+const day = (minute: number): string => civilText(minute).slice(0, 10);
+
 function percent(gain: number | undefined): string {
   return `${(gain ?? 0) >= 0 ? '+' : ''}${Math.round(100 * (gain ?? 0))} %`;
 }
@@ -113,7 +114,6 @@ function rounded(value: number): number {
 }
 
 function jsonOf(l: LearnerForecast): object {
-  const day = (minute: number): string => civilText(minute).slice(0, 10);
   return {
     id: l.id,
     p10: day(l.p10Min),

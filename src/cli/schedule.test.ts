@@ -59,6 +59,12 @@ interface ScheduleJson {
   text: string;
 }
 
+interface SeveralJson {
+  courses: { name: string; sessions: number; bound: number; met: boolean; stands: boolean }[];
+  kept?: boolean;
+  plan: { course: string; activity: string; begin: string }[];
+}
+
 describe('schedule', () => {
   it('plans a course that fits: exit 0, sums, bound with its reason, plan, no fault; files beside it', async () => {
     const ics = path.join(folder, 'plan.ics');
@@ -89,16 +95,11 @@ describe('schedule', () => {
     expect(fs.readFileSync(ics, 'utf8').match(/BEGIN:VEVENT/g)).toHaveLength(json.sessions);
   });
 
-  it('answers when it does not fit: exit 1, in which session it ends, what limits it', async () => {
-    const { code, out } = await run('schedule', write('short.yaml', course(6)), '--iterations', '3');
-    expect(code).toBe(1);
-    expect(out).toMatch(/This course ends in session \d+ and has 6, on 20\d\d-\d\d-\d\d; /);
-  });
-
-  it('says the earliest possible and what limits it when no plan can keep the date, and what would save sessions', async () => {
+  it('answers when it does not fit: exit 1, in which session it ends, the earliest possible, what limits it and what would save sessions', async () => {
     const dated = course(6).replace('time_zone', 'due: 2026-10-20\ntime_zone');
     const { code, out } = await run('schedule', write('due.yaml', dated), '--iterations', '3');
     expect(code).toBe(1);
+    expect(out).toMatch(/This course ends in session \d+ and has 6, on 20\d\d-\d\d-\d\d, after its date /);
     expect(out).toMatch(
       /after its date 2026-10-20; the earliest possible is session \d+, on 20\d\d-\d\d-\d\d: /,
     );
@@ -120,6 +121,40 @@ describe('schedule', () => {
     expect(code).toBe(2);
     expect(err).toContain('it must end in .svg or .pdf');
     expect(fs.existsSync(csv)).toBe(false);
+  });
+
+  it('plans several courses of one shop, publishes the plan, and plans one of them anew around the other', async () => {
+    const first = write('first.yaml', course(40));
+    const other = write(
+      'other.yaml',
+      course(40).replace('Two at a time', 'Fridays').replace('2026-10-06', '2026-10-09'),
+    );
+    const plan = path.join(folder, 'plan.yaml');
+    const read = async (...args: string[]): Promise<ScheduleJson & SeveralJson> =>
+      JSON.parse((await run('schedule', first, other, '--iterations', '3', '--json', ...args)).out);
+    const both = await read('--publish', plan);
+    expect(both.checks).toEqual([]);
+    expect(both.courses.map((c) => [c.name, c.met, c.stands])).toEqual([
+      ['Two at a time', true, false],
+      ['Fridays', true, false],
+    ]);
+    for (const c of both.courses) expect(c.bound).toBeLessThanOrEqual(c.sessions);
+    const closed = 'closures: [{ what: drill-press, from: 2026-10-01T00:00, to: 2027-02-01T00:00 }]';
+    write('other.yaml', `${fs.readFileSync(other, 'utf8')}${closed}\n`);
+    const anew = await read('--published', plan, '--replan', 'Fridays');
+    expect(anew.checks).toEqual([]);
+    expect(anew.kept).toBe(false);
+    expect(anew.courses.map((c) => c.stands)).toEqual([true, false]);
+    const of = (json: SeveralJson, name: string): unknown[] =>
+      json.plan.filter((r) => r.course === name).map((r) => [r.activity, r.begin]);
+    expect(of(anew, 'Two at a time')).toEqual(of(both, 'Two at a time'));
+    expect(of(anew, 'Fridays')).not.toEqual(of(both, 'Fridays'));
+    expect((await run('schedule', first, other, '--published', plan)).err).toContain(
+      'name the one to be planned anew',
+    );
+    expect((await run('schedule', first, other, '--replan', 'Fridays')).err).toContain(
+      'give it with --published',
+    );
   });
 
   it('gives one sentence and exit 2 for a course that cannot be meant', async () => {
@@ -156,6 +191,23 @@ describe('forecast', () => {
       expect(l.chance).toBeLessThanOrEqual(1);
     }
     expect(json.bottleneck!.share).toBeGreaterThan(0);
+  });
+});
+
+describe('forecast of several courses', () => {
+  it('tells of each course, with a date of its own', async () => {
+    const other = course(40).replace('Two at a time', 'Fridays').replace('2026-10-06', '2026-10-09');
+    const { out } = await run(
+      'forecast',
+      write('first.yaml', course(40)),
+      write('other.yaml', other),
+      '--courses',
+      '10',
+      '--json',
+    );
+    const json = JSON.parse(out) as { due: Record<string, string>; courses: { id: string }[] };
+    expect(json.courses.map((c) => c.id)).toEqual(['Two at a time', 'Fridays']);
+    expect(Object.keys(json.due)).toEqual(['Two at a time', 'Fridays']);
   });
 });
 

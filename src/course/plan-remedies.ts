@@ -1,9 +1,9 @@
-import type { ClassSetUp } from '../schedule/class/class-set-up.ts';
+import type { ClassSetUp, CourseSetUp } from '../schedule/class/class-set-up.ts';
 import { classProblem } from '../schedule/class/from-route.ts';
 import { minutesAsked } from '../schedule/class/minutes-asked.ts';
 import { planClass } from '../schedule/class/plan.ts';
 import type { ClassProblem } from '../schedule/class/problem.ts';
-import { type CourseFile, courseProblem } from './course-file.ts';
+import type { CourseFile } from './course-file.ts';
 
 /** Plans tried for each change, and for the course as it is: like is held against like. */
 const iterations = 24;
@@ -14,18 +14,27 @@ const mostThings = 3;
 /**
  * What single changes of a course would save, each planned anew for a moment; also what batching saves already.
  *
- * @param course  the course
- * @returns       one sentence for each change that saves a session, the most first
- * @assumes       short searches of the same length: a change that saves little may be missed
- * @source        arithmetic
+ * @param files      the running courses of the shop
+ * @param at         which of them is to be sooner
+ * @param problemOf  the problem that is planned of such files
+ * @returns          one sentence for each change that saves that course a session, the most first
+ * @assumes          short searches of the same length: a change that saves little may be missed
+ * @source           arithmetic
  */
-export function planRemedies(course: CourseFile): string[] {
+export function planRemedies(
+  files: readonly CourseFile[],
+  at: number,
+  problemOf: (files: readonly CourseFile[]) => ClassProblem,
+): string[] {
   const sessionsOf = (problem: ClassProblem): number =>
-    planClass(problem, { iterations, seed: 1 }).sessionsByCourse[0]!.sessions;
-  const problem = courseProblem(course);
+    planClass(problem, { iterations, seed: 1 }).sessionsByCourse[at]!.sessions;
+  const problem = problemOf(files);
   const base = sessionsOf(problem);
-  const changes = changesOf(course).flatMap(([name, setUp]) => {
-    const saved = base - sessionsOf(courseProblem({ ...course, setUp }));
+  const changes = changesOf(files[at]!).flatMap(({ name, change, isOfShop }) => {
+    const changed = files.map((f, i) =>
+      isOfShop === true || i === at ? { ...f, setUp: change(f.setUp) } : f,
+    );
+    const saved = base - sessionsOf(problemOf(changed));
     return saved > 0 ? [{ saved, text: `${name} saves ${sessions(saved)}.` }] : [];
   });
   const batched = sessionsOf(oneByOne(problem)) - base;
@@ -40,27 +49,43 @@ export function planRemedies(course: CourseFile): string[] {
 
 const sessions = (count: number): string => `${count} session${count === 1 ? '' : 's'}`;
 
-type Change = readonly [string, ClassSetUp];
+interface Change {
+  readonly name: string;
+  readonly change: (setUp: ClassSetUp) => ClassSetUp;
+  /** Of the shop, and so of every course in it. */
+  readonly isOfShop?: boolean;
+}
 
 function changesOf({ setUp }: CourseFile): Change[] {
   const choice = setUp.choiceId === undefined ? setUp.route.choices?.[0]?.id : undefined;
-  const [only] = setUp.courses;
-  const ofCourse = (more: Partial<ClassSetUp['courses'][number]>): ClassSetUp => ({
-    ...setUp,
-    courses: setUp.courses.map((c) => ({ ...c, ...more })),
-  });
-  const longer = (only?.sessions ?? []).map((s) => ({ ...s, endMin: s.endMin + longerMin }));
+  const ofCourse =
+    (more: (course: CourseSetUp) => Partial<CourseSetUp>) =>
+    (own: ClassSetUp): ClassSetUp => ({ ...own, courses: own.courses.map((c) => ({ ...c, ...more(c) })) });
+  const hasHelper = setUp.courses.some((c) => (c.helperIds ?? []).length > 0);
+  const longer = ofCourse((c) => ({
+    sessions: c.sessions.map((s) => ({ ...s, endMin: s.endMin + longerMin })),
+  }));
   return [
     ...(choice === undefined
       ? []
-      : [[`The choice "${choice}"`, { ...setUp, choiceId: choice }] satisfies Change]),
-    ...((only?.helperIds ?? []).length > 0
+      : [{ name: `The choice "${choice}"`, change: (own: ClassSetUp) => ({ ...own, choiceId: choice }) }]),
+    ...(hasHelper
       ? []
-      : [['A trained adult beside the teacher', ofCourse({ helperIds: ['helper'] })] satisfies Change]),
+      : [
+          {
+            name: 'A trained adult beside the teacher',
+            change: ofCourse((c) => ({ helperIds: [`helper of ${c.name}`] })),
+          },
+        ]),
     ...(setUp.restsAs === 'usual'
-      ? [['Resting only the least time', { ...setUp, restsAs: 'least' }] satisfies Change]
+      ? [
+          {
+            name: 'Resting only the least time',
+            change: (own: ClassSetUp) => ({ ...own, restsAs: 'least' as const }),
+          },
+        ]
       : []),
-    [`Making every session ${longerMin} minutes longer`, ofCourse({ sessions: longer })],
+    { name: `Making every session ${longerMin} minutes longer`, change: longer },
     ...inPreparation(setUp),
     ...oneMore(setUp),
   ];
@@ -73,10 +98,11 @@ function oneMore(setUp: ClassSetUp): Change[] {
     .flatMap((row) => things.find((t) => t.id === row.resourceId) ?? [])
     .slice(0, mostThings)
     .map(
-      ({ id, name, count }): Change => [
-        `One more ${name}`,
-        { ...setUp, counts: { ...setUp.counts, [id]: (setUp.counts?.[id] ?? count) + 1 } },
-      ],
+      ({ id, name, count }): Change => ({
+        name: `One more ${name}`,
+        isOfShop: true,
+        change: (own) => ({ ...own, counts: { ...own.counts, [id]: (setUp.counts?.[id] ?? count) + 1 } }),
+      }),
     );
 }
 
@@ -91,13 +117,13 @@ function inPreparation(setUp: ClassSetUp): Change[] {
         !(choice?.skip ?? []).includes(o.id),
     )
     .map(
-      (operation): Change => [
-        `Doing "${operation.name}" in preparation hours`,
-        {
-          ...setUp,
+      (operation): Change => ({
+        name: `Doing "${operation.name}" in preparation hours`,
+        change: (own) => ({
+          ...own,
           route: {
-            ...setUp.route,
-            operations: setUp.route.operations.map((o) =>
+            ...own.route,
+            operations: own.route.operations.map((o) =>
               o.id === operation.id
                 ? {
                     ...o,
@@ -110,8 +136,8 @@ function inPreparation(setUp: ClassSetUp): Change[] {
                 : o,
             ),
           },
-        },
-      ],
+        }),
+      }),
     );
 }
 

@@ -1,10 +1,17 @@
 import { inLots } from '../schedule/class/in-lots.ts';
-import { beginOf, type ClassProblem, endOf, type PlanEntry } from '../schedule/class/problem.ts';
+import {
+  beginOf,
+  type ClassProblem,
+  endOf,
+  type PlanEntry,
+  type WorkWindow,
+} from '../schedule/class/problem.ts';
 import { civilText } from './civil-time.ts';
-import type { CourseSession } from './course-file.ts';
 
 /** One line of the plan as people read it. */
 export interface PlanRow {
+  /** Name of the course. */
+  readonly course: string;
   /** Number of the session, from 1; undefined in preparation hours. */
   readonly session: number | undefined;
   readonly begin: string;
@@ -26,33 +33,29 @@ export interface PlanRow {
 /**
  * The plan as lines in the order of time.
  *
- * @param problem   the problem that was planned
- * @param entries   the plan
- * @param sessions  the sessions of the course file; sessions added behind them are numbered on
- * @returns         one row per activity; what goes through a station one after the other at one setting is one row
- * @source          arithmetic
+ * @param problem  the problem that was planned
+ * @param entries  the plan
+ * @returns        one row per activity; what goes through a station one after the other at one setting is one row
+ * @source         arithmetic
  */
-export function planRows(
-  problem: ClassProblem,
-  entries: readonly PlanEntry[],
-  sessions: readonly CourseSession[],
-): PlanRow[] {
+export function planRows(problem: ClassProblem, entries: readonly PlanEntry[]): PlanRow[] {
   const lots = inLots(problem, entries);
   const activities = new Map(lots.problem.activities.map((a) => [a.id, a]));
-  const windows = problem.windows
-    .filter((w) => w.kind === 'session')
-    .toSorted((a, b) => a.beginMin - b.beginMin);
-  const numberOf = (minute: number): number | undefined => {
-    const index = windows.findIndex((w) => w.beginMin <= minute && minute < w.endMin);
-    return index < 0 ? undefined : (sessions[index]?.number ?? index + 1);
-  };
+  const courses = new Map(
+    problem.courses.map((c) => [c.id, { name: c.name, sessions: sessionsOfCourse(problem, c.id) }]),
+  );
   return lots.entries
     .toSorted((a, b) => beginOf(a) - beginOf(b) || (a.activityId < b.activityId ? -1 : 1))
     .map((entry) => {
       const activity = activities.get(entry.activityId)!;
       const way = activity.ways[entry.wayIndex]!;
+      const course = courses.get(activity.courseId)!;
+      const session = course.sessions.findIndex(
+        (w) => w.beginMin <= beginOf(entry) && beginOf(entry) < w.endMin,
+      );
       return {
-        session: numberOf(beginOf(entry)),
+        course: course.name,
+        session: session < 0 ? undefined : session + 1,
         begin: civilText(beginOf(entry)),
         end: civilText(endOf(entry)),
         activity: activity.id,
@@ -75,4 +78,11 @@ export function planRows(
         setUpMin: entry.setUpBeginMin === undefined ? 0 : beginOf(entry) - entry.setUpBeginMin,
       };
     });
+}
+
+/** The sessions of a course in the order of time; the first is session 1. @source arithmetic */
+export function sessionsOfCourse(problem: ClassProblem, courseId: string): WorkWindow[] {
+  return problem.windows
+    .filter((w) => w.kind === 'session' && w.courseId === courseId)
+    .toSorted((a, b) => a.beginMin - b.beginMin);
 }

@@ -51,15 +51,30 @@ export function planSheets(
   about: PlanSheetsAbout,
 ): Drawing[] {
   const bars = barsOf(problem, entries);
-  return sessionsOf(problem).flatMap((session, i) => {
+  const sessions = sessionsOf(problem);
+  const numbers = numbersOf(sessions);
+  return sessions.flatMap((session, i) => {
     const own = bars.filter((b) => b.fromMin < session.endMin && b.toMin > session.beginMin);
     if (!own.some((b) => b.kind === 'work')) return [];
-    return [sheetOf(problem, session, i + 1, own, about)];
+    return [sheetOf(problem, session, numbers[i]!, own, { ...about, ...nameIn(problem, session) })];
   });
 }
 
 function sessionsOf(problem: ClassProblem): WorkWindow[] {
   return problem.windows.filter((w) => w.kind === 'session').toSorted((a, b) => a.beginMin - b.beginMin);
+}
+
+/** Number of each session in its own course. */
+function numbersOf(sessions: readonly WorkWindow[]): number[] {
+  return sessions.map(
+    (s, i) => sessions.slice(0, i + 1).filter((other) => other.courseId === s.courseId).length,
+  );
+}
+
+/** The name of the session's course where a plan is of several. */
+function nameIn(problem: ClassProblem, session: WorkWindow): Partial<PlanSheetsAbout> {
+  const course = problem.courses.find((c) => c.id === session.courseId);
+  return problem.courses.length > 1 && course !== undefined ? { courseName: course.name } : {};
 }
 
 function barsOf(problem: ClassProblem, entries: readonly PlanEntry[]): Bar[] {
@@ -227,9 +242,9 @@ export function planOverview(
   about: PlanSheetsAbout,
 ): Drawing {
   const bars = barsOf(problem, entries).filter((b) => b.kind !== 'rest');
-  const sessions = sessionsOf(problem).filter((s) =>
-    bars.some((b) => b.fromMin < s.endMin && b.toMin > s.beginMin),
-  );
+  const all = sessionsOf(problem);
+  const numbers = new Map(numbersOf(all).map((number, i) => [all[i]!.id, number]));
+  const sessions = all.filter((s) => bars.some((b) => b.fromMin < s.endMin && b.toMin > s.beginMin));
   const stations = problem.resources.filter((r) => bars.some((b) => b.stationId === r.id));
   const top = TITLE_MM + 8;
   const fieldMm = (PLAN_WIDTH_MM - NAME_MM) / Math.max(1, sessions.length);
@@ -240,10 +255,10 @@ export function planOverview(
       weight: 700,
     }),
   ];
-  sessions.forEach((_, i) => {
+  sessions.forEach(({ id }, i) => {
     const x = NAME_MM + (i + 0.5) * fieldMm;
     entities.push(
-      text('text', { x, y: top - 1.5 }, String(i + 1), Math.min(SMALL_MM, fieldMm * 0.5), {
+      text('text', { x, y: top - 1.5 }, String(numbers.get(id)), Math.min(SMALL_MM, fieldMm * 0.5), {
         anchorX: 'middle',
       }),
     );

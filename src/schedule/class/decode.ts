@@ -1,5 +1,15 @@
-import type { CompiledClass, CompiledWay } from './compile.ts';
-import { endClockMin, entriesOf, makePlacement, type Placement, placedEntry } from './placement.ts';
+import { makeAround } from './around.ts';
+import type { CompiledClass } from './compile.ts';
+import { makeEarliestPlace, makePlace, type Place } from './earliest-place.ts';
+import { makeLayDown } from './lay-down.ts';
+import {
+  endClockMin,
+  entriesOf,
+  makePlacement,
+  type PlacedEntry,
+  type Placement,
+  placedEntry,
+} from './placement.ts';
 import type { PlanEntry } from './problem.ts';
 import { type Closed, makeRowUse } from './row-use.ts';
 import { makeStationBlocks } from './station-blocks.ts';
@@ -12,6 +22,15 @@ export interface ClassDecoder {
    * `durations` gives other minutes of work than the ways' own (one per activity, below 0 keeps the way's own).
    */
   decode(list: Int32Array, durations?: Int32Array, closed?: readonly Closed[]): Placement;
+  /**
+   * Leaves each activity where `places` has it (by its number) if that still holds, and places the others as early as may be,
+   * in the order of the list. With `areKeptFree` nothing else may take the places of what comes later in the list.
+   */
+  decodeAround(
+    list: Int32Array,
+    places: readonly (PlacedEntry | undefined)[],
+    areKeptFree: boolean,
+  ): Placement;
   /** Takes these entries as they are before anything else is placed. */
   fix(entries: readonly PlanEntry[]): void;
   entries(): PlanEntry[];
@@ -20,15 +39,14 @@ export interface ClassDecoder {
 /** Times a pair that has to stay together is moved before it is given up. */
 const mostAttempts = 200;
 
-/** Least minutes worth beginning before a session's end when work may be broken off. */
-const leastPieceMin = 10;
+/** Times what stays is laid out anew because a setting was lost. */
+const mostRounds = 4;
 
 /**
  * Makes a decoder with its own working store.
  *
  * Serial generation on the minutes of the sessions laid end to end: because a rest in clock time ends no earlier
  * when the work ends later, no step has to be taken back, but for pairs that may wait only so long for each other.
- * This is one algorithm and is kept together on purpose.
  *
  * @param compiled  the compiled class
  * @returns         the decoder
@@ -38,341 +56,19 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
   const { grid } = compiled;
   const slots = grid.slotCount;
   const clock = grid.clockMin;
-  const { cellOf, cellEnd, cellCount } = compiled.cells;
-  const { room, reset, lastConflict, take, give, close } = makeRowUse(compiled);
+  const use = makeRowUse(compiled);
   const placement = makePlacement(compiled);
   const { attendanceWidth } = placement;
   const blocks = makeStationBlocks(compiled.statefulRows);
   const helped = new Int32Array(compiled.rowCount);
-  const spanStart = new Int32Array(compiled.spans.length);
+  const { commit, takeBack } = makeLayDown(compiled, placement, use, blocks, helped);
+  const search = makeEarliestPlace(compiled, use, blocks, helped);
   let fixedEntries: readonly PlanEntry[] = [];
-  const trialAttendants = new Int32Array(attendanceWidth);
-  const foundAttendants = new Int32Array(attendanceWidth);
-  let found = { block: -1, work: -1, end: -1, second: -1, helper: -1, blocker: -1 };
-  let trial = { block: -1, work: -1, end: -1, second: -1, helper: -1, blocker: -1 };
+  let wishes: readonly (PlacedEntry | undefined)[] = [];
+  let found = makePlace(attendanceWidth);
+  let trial = makePlace(attendanceWidth);
 
   const endClock = (work: number, end: number): number => endClockMin(compiled, work, end);
-  const restEnd = (work: number, end: number, restMin: number): number =>
-    grid.slotAtOrAfter(endClock(work, end) + restMin);
-
-  /** Earliest place of an activity done in one way, from `from`, if it ends before `limit`; fills `trial`. */
-  const search = (a: number, way: CompiledWay, duration: number, from: number, limit: number): boolean => {
-    const { windowEnd, nextAllowed } = compiled.calendar[a]!;
-    const members = compiled.members[a]!;
-    const { busy } = way;
-    const jigs = compiled.jigs[a]!;
-    const rests = way.rests;
-    const helperMin = Math.min(compiled.activities[a]!.helperMin, duration);
-    const mayStop = compiled.activities[a]!.mayStop;
-    const list = blocks.of(way.stationRow);
-    let stationRest = 0;
-    for (const rest of rests) if (rest.row === way.stationRow) stationRest = rest.restMin;
-    let t = from;
-    let blocker = -1;
-    outer: for (;;) {
-      if (t >= slots) return false;
-      t = nextAllowed[t]!;
-      if (t + duration >= limit || t >= slots) return false;
-      const windowLast = windowEnd[t]!;
-      const cell = cellOf[t]!;
-      if (cellEnd[cell] === windowLast) {
-        const least = mayStop ? Math.min(duration, leastPieceMin) : duration;
-        let hasRoom = true;
-        for (let i = 0; i < busy.length; i++) {
-          const { row, fromMin, toMin } = busy[i]!;
-          if (room[row * cellCount + cell]! < Math.min(least, toMin - fromMin)) {
-            hasRoom = false;
-            blocker = row;
-          }
-        }
-        if (way.stationRow >= 0 && room[way.stationRow * cellCount + cell]! < least) {
-          hasRoom = false;
-          blocker = way.stationRow;
-        }
-        for (let k = 0; k < way.attendance.length && hasRoom && !mayStop; k++) {
-          const need = way.attendance[k]!;
-          if (need.onlyAtSetUp || need.rows.length > 1) continue;
-          if (room[need.rows[0]! * cellCount + cell]! < Math.min(need.toMin, duration) - need.fromMin) {
-            hasRoom = false;
-            blocker = need.rows[0]!;
-          }
-        }
-        if (!hasRoom) {
-          t = windowLast;
-          continue;
-        }
-      }
-      let setUp = 0;
-      if (list !== undefined) {
-        let at = list.length - 1;
-        while (at >= 0 && list[at]!.start > t) at--;
-        if (at >= 0 && list[at]!.end > t) {
-          blocker = way.stationRow;
-          t = list[at]!.end;
-          continue;
-        }
-        const next = list[at + 1];
-        if (way.setting >= 0) {
-          let p = at;
-          while (p >= 0 && list[p]!.setting < 0) p--;
-          const set = p >= 0 ? list[p]!.setting : compiled.firstSetting[way.stationRow]!;
-          if (set !== way.setting) {
-            setUp = way.setUpMin;
-            let n = at + 1;
-            while (n < list.length && list[n]!.setting < 0) n++;
-            // the next piece of work relies on the setting that stands: it may not be changed in between
-            if (n < list.length && !list[n]!.hasSetUp) {
-              blocker = way.stationRow;
-              t = list[n]!.end;
-              continue;
-            }
-          }
-        }
-        const end = t + setUp + duration;
-        if (end > windowLast && !mayStop) {
-          t = windowLast;
-          continue;
-        }
-        if (next !== undefined) {
-          const held = end > slots ? slots : stationRest > 0 ? restEnd(t + setUp, end, stationRest) : end;
-          if (held > next.start) {
-            blocker = way.stationRow;
-            t = next.end;
-            continue;
-          }
-        }
-      }
-      const work = t + setUp;
-      let end = work + duration;
-      let second = -1;
-      let firstEnd = end;
-      if (end > windowLast) {
-        // broken off at the session's end: the rest at the beginning of the next
-        const rest = end - windowLast;
-        const next = nextAllowed[windowLast] ?? slots;
-        if (
-          !mayStop ||
-          setUp > 0 ||
-          windowLast - work < leastPieceMin ||
-          next >= slots ||
-          next + rest > windowEnd[next]! ||
-          list !== undefined
-        ) {
-          t = windowLast;
-          continue;
-        }
-        firstEnd = windowLast;
-        second = next;
-        end = next + rest;
-        if (end >= limit) return false;
-      }
-      for (let i = 0; i < busy.length; i++) {
-        const { row, fromMin, toMin } = busy[i]!;
-        const c = lastConflict(row, work + fromMin, Math.min(firstEnd, work + toMin));
-        if (c >= 0) {
-          blocker = row;
-          t = Math.max(t + 1, c + 1 - fromMin - setUp);
-          continue outer;
-        }
-      }
-      if (list === undefined && way.stationRow >= 0) {
-        const c = lastConflict(way.stationRow, work, firstEnd);
-        if (c >= 0) {
-          blocker = way.stationRow;
-          t = Math.max(t + 1, c + 1);
-          continue;
-        }
-      }
-      for (const row of jigs) {
-        const c = lastConflict(row, work, firstEnd);
-        if (c >= 0) {
-          blocker = row;
-          t = Math.max(t + 1, c + 1 - setUp);
-          continue outer;
-        }
-      }
-      if (second >= 0) {
-        let isClear = way.stationRow < 0 || lastConflict(way.stationRow, second, end) < 0;
-        for (const row of members) isClear &&= lastConflict(row, second, end) < 0;
-        for (const row of jigs) isClear &&= lastConflict(row, second, end) < 0;
-        if (!isClear) {
-          t = windowLast;
-          continue;
-        }
-      }
-      for (const rest of rests) {
-        const until = restEnd(work, end, rest.restMin);
-        const c = lastConflict(rest.row, end, until);
-        if (c >= 0) {
-          blocker = rest.row;
-          t = second >= 0 ? windowLast : Math.max(t + 1, c + 1 - duration - setUp);
-          continue outer;
-        }
-      }
-      for (let k = 0; k < way.attendance.length; k++) {
-        const need = way.attendance[k]!;
-        trialAttendants[k] = -1;
-        if (need.onlyAtSetUp && setUp === 0) continue;
-        const origin = need.onlyAtSetUp ? t : work;
-        let begin = origin + need.fromMin;
-        let last = Math.min(origin + need.toMin, need.onlyAtSetUp ? end : Number.MAX_SAFE_INTEGER);
-        if (second >= 0) {
-          const first = firstEnd - work;
-          if (need.fromMin >= first) {
-            begin = second + need.fromMin - first;
-            last = second + need.toMin - first;
-          } else if (need.toMin > first) {
-            t = windowLast;
-            continue outer;
-          }
-        } else if (last > end) last = end;
-        let soonest = Number.MAX_SAFE_INTEGER;
-        for (const row of need.rows) {
-          const c = lastConflict(row, begin, last);
-          if (c < 0) {
-            trialAttendants[k] = row;
-            break;
-          }
-          if (c + 1 - (begin - t) < soonest) soonest = c + 1 - (begin - t);
-        }
-        if (trialAttendants[k]! < 0) {
-          blocker = need.rows[0]!;
-          t = second >= 0 ? windowLast : Math.max(t + 1, soonest);
-          continue outer;
-        }
-      }
-      let helper = -1;
-      if (helperMin > 0) {
-        if (work + helperMin > firstEnd) {
-          t = windowLast;
-          continue;
-        }
-        let soonest = Number.MAX_SAFE_INTEGER;
-        for (const row of compiled.courseLearners[compiled.courseOf[a]!]!) {
-          if (members.includes(row)) continue;
-          const c = lastConflict(row, work, work + helperMin);
-          if (c < 0) {
-            if (helper < 0 || helped[row]! < helped[helper]!) helper = row;
-          } else if (c + 1 - setUp < soonest) soonest = c + 1 - setUp;
-        }
-        if (helper < 0) {
-          if (soonest === Number.MAX_SAFE_INTEGER) return false;
-          blocker = compiled.rowCount;
-          t = Math.max(t + 1, soonest);
-          continue;
-        }
-      }
-      for (const s of compiled.spansFrom[a]!) {
-        const c = lastConflict(compiled.spans[s]!.row, work, slots);
-        if (c >= 0) {
-          if (c >= slots - 1) return false;
-          blocker = compiled.spans[s]!.row;
-          t = Math.max(t + 1, c + 1 - setUp);
-          continue outer;
-        }
-      }
-      trial.block = t;
-      trial.work = work;
-      trial.end = end;
-      trial.second = second;
-      trial.helper = helper;
-      trial.blocker = blocker;
-      return true;
-    }
-  };
-
-  /** Writes one placed activity into the use of every row. */
-  const commit = (
-    a: number,
-    wayIndex: number,
-    block: number,
-    work: number,
-    end: number,
-    second: number,
-    helper: number,
-    attendants: ArrayLike<number>,
-  ): void => {
-    placement.start[a] = work;
-    placement.end[a] = end;
-    placement.secondStart[a] = second;
-    placement.setUpStart[a] = block < work ? block : -1;
-    placement.way[a] = wayIndex;
-    placement.helper[a] = helper;
-    placement.setUpMin += work - block;
-    const width = compiled.ways[a]![wayIndex]!.attendance.length;
-    for (let k = 0; k < attendanceWidth; k++)
-      placement.attendants[a * attendanceWidth + k] = k < width ? (attendants[k] ?? -1) : -1;
-    applyUse(a, block, false);
-  };
-
-  /** Counts a placed activity into the use of every row, or out of it when it is taken back. */
-  const applyUse = (a: number, block: number, isTakingBack: boolean): void => {
-    const occupy = isTakingBack ? give : take;
-    const free = isTakingBack ? take : give;
-    const way = compiled.ways[a]![placement.way[a]!]!;
-    const work = placement.start[a]!;
-    const end = placement.end[a]!;
-    const second = placement.secondStart[a]!;
-    const helper = placement.helper[a]!;
-    const firstEnd = second >= 0 ? compiled.calendar[a]!.windowEnd[work]! : end;
-    const { busy } = way;
-    const jigs = compiled.jigs[a]!;
-    // loops and no helper function: this runs once for every activity of every list
-    for (let i = 0; i < busy.length; i++)
-      occupy(busy[i]!.row, work + busy[i]!.fromMin, Math.min(firstEnd, work + busy[i]!.toMin));
-    for (let i = 0; i < jigs.length; i++) occupy(jigs[i]!, work, firstEnd);
-    if (way.stationRow >= 0) occupy(way.stationRow, work, firstEnd);
-    if (second >= 0) {
-      for (let i = 0; i < busy.length; i++) occupy(busy[i]!.row, second, end);
-      for (let i = 0; i < jigs.length; i++) occupy(jigs[i]!, second, end);
-      if (way.stationRow >= 0) occupy(way.stationRow, second, end);
-    }
-    let held = end;
-    for (const rest of way.rests) {
-      const until = restEnd(work, end, rest.restMin);
-      occupy(rest.row, end, until);
-      if (rest.row === way.stationRow) held = until;
-    }
-    if (way.stationRow >= 0) {
-      if (block < work) occupy(way.stationRow, block, work);
-      if (isTakingBack) blocks.remove(way.stationRow, block);
-      else
-        blocks.add(way.stationRow, { start: block, end: held, setting: way.setting, hasSetUp: block < work });
-    }
-    for (let k = 0; k < way.attendance.length; k++) {
-      const need = way.attendance[k]!;
-      const row = placement.attendants[a * attendanceWidth + k]!;
-      if (row < 0) continue;
-      const origin = need.onlyAtSetUp ? block : work;
-      const first = firstEnd - work;
-      if (second >= 0 && need.fromMin >= first)
-        occupy(row, second + need.fromMin - first, Math.min(end, second + need.toMin - first));
-      else occupy(row, origin + need.fromMin, Math.min(second >= 0 ? firstEnd : end, origin + need.toMin));
-    }
-    if (helper >= 0) {
-      const minutes = Math.min(compiled.activities[a]!.helperMin, end - work);
-      occupy(helper, work, work + minutes);
-      helped[helper]! += isTakingBack ? -minutes : minutes;
-    }
-    for (const s of compiled.spansFrom[a]!) {
-      spanStart[s] = work;
-      occupy(compiled.spans[s]!.row, work, slots);
-    }
-    for (const s of compiled.spansUntil[a]!) {
-      const span = compiled.spans[s]!;
-      const until = span.isUntilStart ? work : restEnd(work, end, span.restMin);
-      free(span.row, Math.max(until, spanStart[s]!), slots);
-    }
-  };
-
-  const takeBack = (a: number): void => {
-    const setUp = placement.setUpStart[a]!;
-    const block = setUp >= 0 ? setUp : placement.start[a]!;
-    applyUse(a, block, true);
-    placement.setUpMin -= placement.start[a]! - block;
-    placement.start[a] = -1;
-  };
-
   const earliest = (a: number): number => {
     let from = compiled.releaseSlot[a]!;
     for (const link of compiled.before[a]!) {
@@ -386,10 +82,32 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     return from;
   };
 
-  /** Tries every way and commits the one that ends first. */
+  const put = (a: number, wayIndex: number, at: Place): void =>
+    commit(a, wayIndex, at.block, at.work, at.end, at.second, at.helper, at.attendants);
+
+  /** Whether an activity may be worked just when it is wished, with or without setting its station; fills `trial`. */
+  const isFree = (a: number, wish: PlacedEntry, from: number): boolean => {
+    const way = compiled.ways[a]![wish.wayIndex];
+    if (way === undefined) return false;
+    const fits = (block: number): boolean =>
+      block >= from &&
+      search(trial, a, way, way.durationMin, block, wish.end + 1, wish) &&
+      trial.work === wish.work;
+    if (fits(wish.block)) return true;
+    return way.setting >= 0 && way.setUpMin > 0 && (fits(wish.work) || fits(wish.work - way.setUpMin));
+  };
+
+  /** Tries every way and commits the one that ends first, or leaves the activity where it is wished. */
   const place = (a: number, duration: number, notBefore: number): boolean => {
     const ways = compiled.ways[a]!;
     const from = Math.max(earliest(a), notBefore);
+    const wish = wishes[a];
+    if (wish !== undefined && duration < 0 && isFree(a, wish, from)) {
+      put(a, wish.wayIndex, trial);
+      placement.blockedBy[a] = -1;
+      placement.waited[a] = 0;
+      return true;
+    }
     let best = -1;
     let limit = slots + 1;
     for (let w = 0; w < ways.length; w++) {
@@ -401,14 +119,13 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
           : w === 0
             ? duration
             : Math.max(1, Math.round((duration * way.durationMin) / Math.max(1, ways[0]!.durationMin)));
-      if (!search(a, way, minutes, from, limit)) continue;
+      if (!search(trial, a, way, minutes, from, limit)) continue;
       best = w;
       limit = trial.end;
       [found, trial] = [trial, found];
-      foundAttendants.set(trialAttendants);
     }
     if (best < 0) return false;
-    commit(a, best, found.block, found.work, found.end, found.second, found.helper, foundAttendants);
+    put(a, best, found);
     placement.blockedBy[a] = found.blocker;
     placement.waited[a] = found.work - from;
     return true;
@@ -456,23 +173,28 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     return true;
   };
 
+  const commitPlace = (p: PlacedEntry): void =>
+    commit(p.activity, p.wayIndex, p.block, p.work, p.end, p.second, p.helper, p.attendants);
+
   const commitFixed = (entry: PlanEntry): void => {
     const placed = placedEntry(compiled, entry);
-    if (placed === undefined) return;
-    const { activity, wayIndex, block, work, end, second, helper, attendants } = placed;
-    commit(activity, wayIndex, block, work, end, second, helper, attendants);
+    if (placed !== undefined) commitPlace(placed);
   };
 
-  const decode = (list: Int32Array, durations?: Int32Array, closed: readonly Closed[] = []): Placement => {
-    reset();
+  const clear = (closed: readonly Closed[]): void => {
+    use.reset();
     blocks.clear();
     helped.fill(0);
     placement.start.fill(-1);
     placement.setUpMin = 0;
     placement.waited.fill(0);
     placement.blockedBy.fill(-1);
-    for (const c of closed) close(c);
+    for (const c of closed) use.close(c);
     for (const entry of fixedEntries) commitFixed(entry);
+  };
+
+  /** Places what is left of a list, going through it until nothing more can be placed. */
+  const placeAll = (list: Int32Array, durations: Int32Array | undefined): Placement => {
     let waiting: number[] | Int32Array = list;
     for (;;) {
       const left: number[] = [];
@@ -495,9 +217,45 @@ export function makeClassDecoder(compiled: CompiledClass): ClassDecoder {
     }
   };
 
+  const decode = (list: Int32Array, durations?: Int32Array, closed: readonly Closed[] = []): Placement => {
+    wishes = [];
+    clear(closed);
+    return placeAll(list, durations);
+  };
+
+  const around = makeAround({
+    compiled,
+    placement,
+    use,
+    blocks,
+    takeBack,
+    earliest,
+    isFree,
+    put: (a, wayIndex) => put(a, wayIndex, trial),
+    putBack: commitPlace,
+  });
+
+  const decodeAround: ClassDecoder['decodeAround'] = (list, places, areKeptFree) => {
+    wishes = places;
+    const isLetGo = new Uint8Array(list.length);
+    for (let round = areKeptFree ? 0 : mostRounds; ; round++) {
+      clear([]);
+      const unsetBefore = blocks.unsetCount(compiled.firstSetting);
+      around.keep(list, round < mostRounds ? places : [], isLetGo);
+      for (const a of list) {
+        around.settle(a, isLetGo);
+        if (placement.start[a]! >= 0 || !isReady(a) || compiled.tight[a]!.length > 0) continue;
+        if (place(a, -1, 0) && around.makeWay(a, earliest(a), isLetGo)) place(a, -1, 0);
+      }
+      placeAll(list, undefined);
+      if (round === mostRounds || blocks.unsetCount(compiled.firstSetting) === unsetBefore) return placement;
+    }
+  };
+
   return {
     placement,
     decode,
+    decodeAround,
     fix: (list) => {
       fixedEntries = list;
     },

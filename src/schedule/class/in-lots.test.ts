@@ -72,7 +72,19 @@ describe('a plan in lots', () => {
     expect(inLots(alone, entries).entries).toEqual(entries);
   });
 
-  it('leaves a run alone that already stands', () => {
+  it('joins what is published and still to come, and it stands as a lot', () => {
+    const { entries } = planClass(problem, { iterations: 60, seed: 1 });
+    const published = { ...problem, state: { nowMin: 0, fixed: entries } };
+    const plan = inLots(published, entries);
+    expect(plan.problem.activities).toHaveLength(4);
+    expect(plan.problem.state!.fixed.map((e) => e.activityId)).toContain(lotOf(plan).id);
+    expect(classFaults(plan.problem, plan.entries)).toEqual([]);
+    expect(
+      changed(plan, lotOf(plan).id, (e) => ({ ...e, pieces: [{ beginMin: 700, endMin: 718 }] })),
+    ).toContain('stands as it is and was moved');
+  });
+
+  it('leaves a run alone that is over', () => {
     const { entries } = planClass(problem, { iterations: 60, seed: 1 });
     const past = { ...problem, state: { nowMin: 700, fixed: entries } };
     expect(inLots(past, entries).entries).toEqual(entries);

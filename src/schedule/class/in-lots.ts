@@ -18,7 +18,7 @@ interface Piece {
  *
  * @param problem  the problem that was planned, one activity for each build
  * @param entries  its plan
- * @returns        problem and plan with lots; what is done or published stays as it is
+ * @returns        problem and plan with lots; what is done stays as it is
  * @source         common practice, no published source
  */
 export function inLots(problem: ClassProblem, entries: readonly PlanEntry[]): PlanInLots {
@@ -33,9 +33,19 @@ export function inLots(problem: ClassProblem, entries: readonly PlanEntry[]): Pl
   const renamed = (activityId: string): string => lotOf.get(activityId) ?? activityId;
   const linksOf = (links: readonly Link[]): Link[] =>
     unique(links.map((l) => ({ ...l, activityId: renamed(l.activityId) })));
+  const entriesInLots = (list: readonly PlanEntry[]): PlanEntry[] => {
+    const known = new Set(list.map((e) => e.activityId));
+    return [
+      ...list.filter((e) => !lotOf.has(e.activityId)),
+      ...lots.filter(({ run }) => known.has(run[0]!.activity.id)).map(({ run, id }) => lotEntry(run, id)),
+    ];
+  };
   return {
     problem: {
       ...problem,
+      ...(problem.state === undefined
+        ? {}
+        : { state: { ...problem.state, fixed: entriesInLots(problem.state.fixed) } }),
       activities: [
         ...problem.activities.filter((a) => !lotOf.has(a.id)).map((a) => ({ ...a, after: linksOf(a.after) })),
         ...lots.map(({ run, id }) => lotActivity(run, id, linksOf)),
@@ -46,10 +56,7 @@ export function inLots(problem: ClassProblem, entries: readonly PlanEntry[]): Pl
         untilActivityId: renamed(s.untilActivityId),
       })),
     },
-    entries: [
-      ...entries.filter((e) => !lotOf.has(e.activityId)),
-      ...lots.map(({ run, id }) => lotEntry(run, id)),
-    ],
+    entries: entriesInLots(entries),
   };
 }
 
@@ -59,6 +66,8 @@ function runsOf(problem: ClassProblem, entries: readonly PlanEntry[]): Piece[][]
   const activities = new Map(problem.activities.map((a) => [a.id, a]));
   const ofOne = new Set(problem.resources.filter((r) => r.capacity === 1).map((r) => r.id));
   const byStation = new Map<string, Piece[]>();
+  const isPast = (p: Piece): boolean =>
+    fixed.has(p.activity.id) && beginOf(p.entry) < (problem.state?.nowMin ?? Number.NEGATIVE_INFINITY);
   for (const entry of entries) {
     const activity = activities.get(entry.activityId);
     const stationId = activity?.ways[entry.wayIndex]?.stationId;
@@ -69,11 +78,12 @@ function runsOf(problem: ClassProblem, entries: readonly PlanEntry[]): Piece[][]
     const runs: Piece[][] = [];
     for (const piece of pieces.sort((a, b) => beginOf(a.entry) - beginOf(b.entry))) {
       const run = runs[runs.length - 1];
-      if (run !== undefined && !fixed.has(piece.activity.id) && goesOn(run[run.length - 1]!, piece))
-        run.push(piece);
+      const last = run?.[run.length - 1];
+      const standsAlike = last !== undefined && fixed.has(last.activity.id) === fixed.has(piece.activity.id);
+      if (standsAlike && !isPast(piece) && !isPast(last) && goesOn(last, piece)) run!.push(piece);
       else runs.push([piece]);
     }
-    return runs.filter((run) => run.length > 1 && !fixed.has(run[0]!.activity.id));
+    return runs.filter((run) => run.length > 1);
   });
 }
 

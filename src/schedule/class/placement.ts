@@ -136,3 +136,31 @@ export function placedEntry(compiled: CompiledClass, entry: PlanEntry): PlacedEn
     attendants: entry.attendantIds.map(rowOf),
   };
 }
+
+/**
+ * Where everything lies, kept apart from the decoder's store.
+ *
+ * @param placement  a placement
+ * @returns          one place per activity; undefined where it is not placed
+ * @source           arithmetic
+ */
+export function placesOf(placement: Placement): (PlacedEntry | undefined)[] {
+  return Array.from(placement.start, (work, a) => (work < 0 ? undefined : placeOf(placement, a)));
+}
+
+/** Where one placed activity lies. @source arithmetic */
+export function placeOf(placement: Placement, a: number): PlacedEntry {
+  const { attendanceWidth: width } = placement;
+  const work = placement.start[a]!;
+  const setUp = placement.setUpStart[a]!;
+  return {
+    activity: a,
+    wayIndex: placement.way[a]!,
+    block: setUp >= 0 ? setUp : work,
+    work,
+    end: placement.end[a]!,
+    second: placement.secondStart[a]!,
+    helper: placement.helper[a]!,
+    attendants: Array.from(placement.attendants.subarray(a * width, (a + 1) * width)),
+  };
+}

@@ -5,10 +5,12 @@ import { withMoreSessions } from './calendar.ts';
 import { type CompiledClass, compileClass } from './compile.ts';
 import { type ClassDecoder, makeClassDecoder } from './decode.ts';
 import { type Measurer, type Measures, makeMeasurer, type Objective, usualObjectives } from './measure.ts';
-import { mirrorClass } from './mirror.ts';
+import { isPushedBack, makePushBack, openingLists } from './openings.ts';
 import type { Placement } from './placement.ts';
+import { type PlannedClass, sessionsByCourse, waitedFor } from './planned-class.ts';
 import { listByKeys, tailMinutes } from './priority.ts';
 import { beginOf, type ClassProblem, endOf, type PlanEntry } from './problem.ts';
+import { makeRepair } from './repair.ts';
 import { makeShaker } from './shake.ts';
 import { validateClass } from './validate.ts';
 
@@ -25,33 +27,10 @@ export interface ClassSearch {
   readonly dueMin?: Readonly<Record<string, number>>;
   readonly onProgress?: (progress: { readonly makespanMin: number; readonly iterations: number }) => void;
   readonly isCancelled?: () => boolean;
-  /** A plan to begin from: its order is tried first. */
+  /** A published plan: it is repaired, each step stays where it is if it can. */
   readonly from?: readonly PlanEntry[];
-  /** How much each minute that a published begin moves costs, against a minute of the finish; 0 lets everything move. */
-  readonly keepWeight?: number;
-}
-
-/** A plan with everything needed to judge it. */
-export interface PlannedClass {
-  /** The problem that was planned: with more sessions behind the last when the course needs them. */
-  readonly problem: ClassProblem;
-  readonly entries: readonly PlanEntry[];
-  readonly measures: Measures;
-  readonly bound: ClassBound;
-  /** Session in which the last build of each course is finished, counted from 1. */
-  readonly sessionsByCourse: readonly {
-    readonly courseId: string;
-    readonly sessions: number;
-    readonly given: number;
-  }[];
-  /** What the steps of this plan wait for behind their forerunners, the most first; the own other work is left out. */
-  readonly waitedFor: readonly {
-    readonly resourceId: string;
-    readonly name: string;
-    readonly minutes: number;
-  }[];
-  readonly iterations: number;
-  readonly isCancelled: boolean;
+  /** Session minutes of a later finish that are as bad as moving every published step; 0 lets everything move. */
+  readonly keepMin?: number;
 }
 
 /**
@@ -79,6 +58,25 @@ export function planClass(problem: ClassProblem, search: ClassSearch): PlannedCl
   };
 }
 
+/**
+ * The bound of one course of a plan: as if the others were not there.
+ *
+ * @param plan      the plan
+ * @param courseId  the course
+ * @returns         what no plan of that course can be under
+ * @source          from memory
+ */
+export function courseBound(plan: PlannedClass, courseId: string): ClassBound {
+  const { problem } = plan;
+  if (problem.courses.length === 1) return plan.bound;
+  const own = new Set(problem.activities.filter((a) => a.courseId === courseId).map((a) => a.id));
+  const state = problem.state && {
+    ...problem.state,
+    fixed: problem.state.fixed.filter((e) => own.has(e.activityId)),
+  };
+  return classBound(compileClass(onlyCourse({ ...problem, ...(state && { state }) }, courseId)));
+}
+
 /** A plan without what is said about it. */
 interface Searched {
   readonly compiled: CompiledClass;
@@ -91,7 +89,8 @@ interface Searched {
 
 /** @param isBegunInTurn  courses are first planned one after the other; not again within such a plan */
 function searchPlan(problem: ClassProblem, search: ClassSearch, isBegunInTurn = true): Searched {
-  const { compiled, decoder, list } = firstPlan(problem, search);
+  if (search.from !== undefined) return repairPlan(problem, search.from, search);
+  const { compiled, decoder, list } = firstPlan(problem);
   const measurer = makeMeasurer(
     compiled,
     search.objectives ?? usualObjectives,
@@ -121,6 +120,59 @@ function searchPlan(problem: ClassProblem, search: ClassSearch, isBegunInTurn = 
     .reduce((best, plan) => (isBetter(plan.measures, best.measures) ? plan : best), together);
 }
 
+/** A published plan made to hold again, moving as little as it can. */
+function repairPlan(problem: ClassProblem, published: readonly PlanEntry[], search: ClassSearch): Searched {
+  for (const more of moreSessions) {
+    const compiled = compileClass(more === 0 ? problem : withMoreSessions(problem, more));
+    if (!reaches(compiled.problem, problem.state?.fixed ?? [])) continue;
+    const decoder = makeClassDecoder(compiled);
+    decoder.fix(problem.state?.fixed ?? []);
+    const measurer = makeMeasurer(
+      compiled,
+      search.objectives ?? usualObjectives,
+      problem.courses.map((c) => search.dueMin?.[c.id]),
+    );
+    const random = makeRandom(search.seed ?? 1);
+    const keepMin = search.keepMin ?? usualKeepMin;
+    const repair = makeRepair({ compiled, decoder, measurer, random, published, keepMin });
+    if (repair === undefined) continue;
+    search.onProgress?.({ makespanMin: repair.best().measures.makespanMin, iterations: 1 });
+    const used = makeUsed(search);
+    let iterations = 1;
+    let isCancelled = false;
+    for (let usedFrac = used(iterations); usedFrac < 1; usedFrac = used(iterations)) {
+      isCancelled = search.isCancelled?.() === true;
+      if (isCancelled) break;
+      const isBest = repair.step(usedFrac);
+      iterations++;
+      if (isBest) search.onProgress?.({ makespanMin: repair.best().measures.makespanMin, iterations });
+    }
+    const { entries, measures, list } = repair.best();
+    // laid out once more without regard for what was published, to see what the steps wait for
+    return { compiled, placement: decoder.decode(list), measures, entries, iterations, isCancelled };
+  }
+  // nothing can stay: planned from the beginning, which also says what fits nowhere
+  const { from: _, ...rest } = search;
+  return searchPlan(problem, rest);
+}
+
+/** What moving everything is worth when the search does not say: about two evenings. */
+const usualKeepMin = 250;
+
+/** Whether what stands lies within the calendar. */
+function reaches(problem: ClassProblem, fixed: readonly PlanEntry[]): boolean {
+  const last = problem.windows.reduce((end, w) => Math.max(end, w.endMin), Number.NEGATIVE_INFINITY);
+  return fixed.every((e) => endOf(e) <= last);
+}
+
+/** Share of the budget that is used after so many plans. */
+function makeUsed(search: ClassSearch): (done: number) => number {
+  const limit = search.iterations ?? (search.seconds === undefined ? 1 : Number.MAX_SAFE_INTEGER);
+  const { seconds, elapsedS } = search;
+  return (done) =>
+    Math.max(done / limit, seconds === undefined || elapsedS === undefined ? 0 : elapsedS() / seconds);
+}
+
 function isBetter(one: Measures, other: Measures): boolean {
   return (
     one.lateMin < other.lateMin || (one.lateMin === other.lateMin && one.makespanMin < other.makespanMin)
@@ -144,8 +196,7 @@ function courseAfterCourse(
   const shareFrac = inTurnFrac / (2 * problem.courses.length);
   const iterations = Math.floor((search.iterations ?? Number.MAX_SAFE_INTEGER) * shareFrac);
   const hasBudget = search.iterations !== undefined || search.seconds !== undefined;
-  if (problem.courses.length < 2 || search.from !== undefined || !hasBudget || iterations < leastInTurn)
-    return [];
+  if (problem.courses.length < 2 || !hasBudget || iterations < leastInTurn) return [];
   const part = (): ClassSearch => {
     const { onProgress: _, ...rest } = search;
     const begunS = search.elapsedS?.() ?? 0;
@@ -186,22 +237,6 @@ function onlyCourse(problem: ClassProblem, courseId: string): ClassProblem {
   };
 }
 
-function waitedFor(compiled: CompiledClass, placement: Placement): PlannedClass['waitedFor'] {
-  const waited = new Float64Array(compiled.rowCount + 1);
-  for (let a = 0; a < compiled.activities.length; a++)
-    if (placement.blockedBy[a]! >= 0) waited[placement.blockedBy[a]!]! += placement.waited[a]!;
-  return [
-    ...compiled.problem.resources.map((r, row) => ({
-      resourceId: r.id,
-      name: r.name,
-      minutes: waited[row]!,
-    })),
-    { resourceId: 'helping hand', name: 'a second pair of hands', minutes: waited[compiled.rowCount]! },
-  ]
-    .filter((w) => w.minutes > 0)
-    .sort((a, b) => b.minutes - a.minutes);
-}
-
 interface FirstPlan {
   readonly compiled: CompiledClass;
   readonly decoder: ClassDecoder;
@@ -211,19 +246,21 @@ interface FirstPlan {
 /** Sessions that may be added before the planner gives up. */
 const moreSessions = [0, 12, 60, 200];
 
-function firstPlan(problem: ClassProblem, search: ClassSearch): FirstPlan {
+function firstPlan(problem: ClassProblem): FirstPlan {
   for (const more of moreSessions) {
+    const isLast = more === moreSessions[moreSessions.length - 1];
     const compiled = compileClass(more === 0 ? problem : withMoreSessions(problem, more));
+    if (!isLast && !reaches(compiled.problem, problem.state?.fixed ?? [])) continue;
     const decoder = makeClassDecoder(compiled);
     decoder.fix(problem.state?.fixed ?? []);
     const list = new Int32Array(compiled.activities.length);
     listByKeys(
       compiled,
-      search.from === undefined ? tailMinutes(compiled).map((t) => -t) : keysOfPlan(compiled, search.from),
+      tailMinutes(compiled).map((t) => -t),
       list,
     );
     if (decoder.decode(list).isComplete) return { compiled, decoder, list };
-    if (more === moreSessions[moreSessions.length - 1]) throw neverFits(compiled, decoder);
+    if (isLast) throw neverFits(compiled, decoder);
   }
   throw new RangeError('firstPlan: no number of sessions to try');
 }
@@ -273,41 +310,23 @@ interface Improvement {
   readonly starts: readonly Int32Array[];
 }
 
-/** Often at first, now and then later. */
-function isPushedBack(iterations: number, random: Random): boolean {
-  return iterations < 40 ? iterations % 2 === 0 : random.next() < 0.04;
-}
-
-/** Plans to make at most; none beyond the first without a budget. */
-function limitOf(search: ClassSearch): number {
-  return search.iterations ?? (search.seconds === undefined ? 1 : Number.MAX_SAFE_INTEGER);
-}
-
 /** Shakes the order of the plan at hand, keeps what is better and now and then what is hardly worse. */
 function improve({ compiled, decoder, measurer, random, search, list, starts }: Improvement): {
   list: Int32Array;
   iterations: number;
   isCancelled: boolean;
 } {
-  const moved = makeMoveCost(compiled, search);
-  const costOf = (placement: Placement): number => measurer.cost(placement) + moved(placement.start);
-  const judge = (order: Int32Array): number => costOf(decoder.decode(order));
   let best = list.slice();
   // the first plan has just been laid out
-  let bestCost = costOf(decoder.placement);
+  let bestCost = measurer.cost(decoder.placement);
   let current = best.slice();
   let currentCost = bestCost;
   let currentStarts = decoder.placement.start.slice();
   const shake = makeShaker(compiled, random);
   let pushBack: ReturnType<typeof makePushBack> | undefined;
-  const openings = search.from === undefined ? [...starts, ...openingLists(compiled)] : [];
+  const openings = [...starts, ...openingLists(compiled)];
   const trial = new Int32Array(list.length);
-  const limit = limitOf(search);
-  const usedFrac = (done: number): number =>
-    Math.max(
-      done / limit,
-      search.seconds === undefined || search.elapsedS === undefined ? 0 : search.elapsedS() / search.seconds,
-    );
+  const usedFrac = makeUsed(search);
   let iterations = 1;
   let isCancelled = false;
   for (;;) {
@@ -319,11 +338,11 @@ function improve({ compiled, decoder, measurer, random, search, list, starts }: 
     }
     const opening = openings.shift();
     if (opening !== undefined) trial.set(opening);
-    else if (search.from === undefined && isPushedBack(iterations, random)) {
+    else if (isPushedBack(iterations, random)) {
       pushBack ??= makePushBack(compiled);
       pushBack(decoder.placement, trial);
     } else shake(currentStarts, trial);
-    const cost = judge(trial);
+    const cost = measurer.cost(decoder.decode(trial));
     iterations++;
     const heat = 6 * (1 - used);
     if (cost <= currentCost || random.next() < Math.exp((currentCost - cost) / Math.max(heat, 1e-9))) {
@@ -338,90 +357,4 @@ function improve({ compiled, decoder, measurer, random, search, list, starts }: 
     }
   }
   return { list: best, iterations, isCancelled };
-}
-
-/**
- * Orders by what has to follow, with one learner a little ahead of the next, so that they do not all want the same
- * station at once; and one course whole before the others.
- */
-function openingLists(compiled: CompiledClass): Int32Array[] {
-  const tails = tailMinutes(compiled);
-  const rank = rankInCourse(compiled);
-  const ahead = [10, 20, 30, 45, 60].map((aheadMin) =>
-    tails.map(
-      (tail, a) => aheadMin * Math.min(...compiled.builds[a]!.map((l) => rank[l]!), rank.length) - tail,
-    ),
-  );
-  const courseCount = compiled.courseLearners.length;
-  const oneByOne =
-    courseCount === 1
-      ? []
-      : Array.from({ length: courseCount }, (_, first) =>
-          tails.map(
-            (tail, a) => (compiled.courseOf[a] === first ? 0 : 1e6 * (1 + compiled.courseOf[a]!)) - tail,
-          ),
-        );
-  return [...ahead, ...oneByOne].map((keys) => {
-    const list = new Int32Array(keys.length);
-    listByKeys(compiled, keys, list);
-    return list;
-  });
-}
-
-function rankInCourse(compiled: CompiledClass): number[] {
-  const seen = new Map<number, number>();
-  return Array.from(compiled.learnerCourse, (course) => {
-    const rank = seen.get(course) ?? 0;
-    seen.set(course, rank + 1);
-    return rank;
-  });
-}
-
-/** Plans the class backwards in the order of the plan's ends; the turned-round order is what it makes of that. */
-function makePushBack(compiled: CompiledClass): (placement: Placement, list: Int32Array) => void {
-  const mirrored = compileClass(mirrorClass(compiled.problem));
-  const decoder = makeClassDecoder(mirrored);
-  const keys = new Float64Array(compiled.activities.length);
-  return (placement, list) => {
-    for (let a = 0; a < keys.length; a++) keys[a] = -placement.end[a]!;
-    listByKeys(mirrored, keys, list);
-    const late = decoder.decode(list);
-    for (let a = 0; a < keys.length; a++)
-      keys[a] = late.end[a]! > 0 ? -late.end[a]! : -mirrored.grid.slotCount;
-    listByKeys(compiled, keys, list);
-  };
-}
-
-function makeMoveCost(compiled: CompiledClass, search: ClassSearch): (starts: Int32Array) => number {
-  const weight = search.keepWeight ?? 0;
-  if (weight === 0 || search.from === undefined) return () => 0;
-  const published = search.from.flatMap((entry) => {
-    const a = compiled.activityIndex.get(entry.activityId);
-    return a === undefined ? [] : [{ a, slot: compiled.grid.slotAtOrAfter(beginOf(entry)) }];
-  });
-  return (starts) => {
-    let sum = 0;
-    for (const { a, slot } of published) sum += Math.min(300, Math.abs(starts[a]! - slot));
-    return weight * sum;
-  };
-}
-
-function sessionsByCourse(
-  given: ClassProblem,
-  planned: ClassProblem,
-  entries: readonly PlanEntry[],
-): PlannedClass['sessionsByCourse'] {
-  const courseOf = new Map(planned.activities.map((a) => [a.id, a.courseId]));
-  return given.courses.map((course) => {
-    const last = entries.reduce(
-      (end, e) => (courseOf.get(e.activityId) === course.id ? Math.max(end, endOf(e)) : end),
-      Number.NEGATIVE_INFINITY,
-    );
-    const sessions = planned.windows.filter((w) => w.kind === 'session' && w.courseId === course.id);
-    return {
-      courseId: course.id,
-      sessions: sessions.filter((w) => w.beginMin < last).length,
-      given: given.windows.filter((w) => w.kind === 'session' && w.courseId === course.id).length,
-    };
-  });
 }

@@ -1,7 +1,9 @@
 import { classFaults } from './check.ts';
+import type { Measures } from './measure.ts';
 import { heldElsewhere } from './other-courses.ts';
-import { type ClassSearch, type PlannedClass, planClass } from './plan.ts';
-import { beginOf, type ClassProblem, endOf, type LiveState, type PlanEntry } from './problem.ts';
+import { type ClassSearch, planClass } from './plan.ts';
+import { judgedPlan, type PlannedClass } from './planned-class.ts';
+import { beginOf, type ClassProblem, type LiveState, type PlanEntry } from './problem.ts';
 
 /** What really happened to a step. */
 export interface Happened {
@@ -94,13 +96,22 @@ export function replanClass(
   published: readonly PlanEntry[],
   search: ClassSearch,
 ): Replanned {
+  const known = new Set(problem.activities.map((a) => a.id));
   const fixed = new Map((problem.state?.fixed ?? []).map((e) => [e.activityId, e]));
-  const merged = published.map((e) => fixed.get(e.activityId) ?? e);
-  const holds = classFaults(problem, merged).length === 0;
-  const planned = planClass(problem, { ...search, from: merged, keepWeight: search.keepWeight ?? 0.02 });
+  const inPlan = new Set(published.map((e) => e.activityId));
+  const merged = [
+    ...published.filter((e) => known.has(e.activityId)).map((e) => fixed.get(e.activityId) ?? e),
+    ...[...fixed.values()].filter((e) => !inPlan.has(e.activityId)),
+  ];
+  const planned = planClass(problem, { ...search, from: merged });
   const wouldHelp = helpFromOthers(planned);
-  if (holds && planned.measures.makespanMin > lastMinute(problem, merged, planned) - worthMin)
-    return { ...planned, entries: merged, isKept: true, movedCount: 0, wouldHelp };
+  if (classFaults(problem, merged).length === 0) {
+    const kept = judgedPlan(problem, merged, search.dueMin);
+    if (!isWorthIt(kept.measures, planned.measures)) {
+      const { waitedFor, iterations, isCancelled } = planned;
+      return { ...kept, waitedFor, iterations, isCancelled, isKept: true, movedCount: 0, wouldHelp };
+    }
+  }
   const before = new Map(published.map((e) => [e.activityId, beginOf(e)]));
   const moved = planned.entries.filter(
     (e) => !fixed.has(e.activityId) && before.get(e.activityId) !== beginOf(e),
@@ -108,20 +119,11 @@ export function replanClass(
   return { ...planned, isKept: false, movedCount: moved.length, wouldHelp };
 }
 
-/** Session minutes until the published plan is over, counted as the planner counts. */
-function lastMinute(problem: ClassProblem, entries: readonly PlanEntry[], planned: PlannedClass): number {
-  const courseOf = new Map(problem.activities.map((a) => [a.id, a.courseId]));
-  return Math.max(
-    0,
-    ...problem.courses.map((course) => {
-      const end = Math.max(
-        Number.NEGATIVE_INFINITY,
-        ...entries.filter((e) => courseOf.get(e.activityId) === course.id).map(endOf),
-      );
-      return planned.problem.windows
-        .filter((w) => w.kind === 'session' && w.courseId === course.id)
-        .reduce((sum, w) => sum + Math.max(0, Math.min(w.endMin, end) - w.beginMin), 0);
-    }),
+/** Whether the new plan is over, or in time, by so much sooner that the published one is given up for it. */
+function isWorthIt(kept: Measures, planned: Measures): boolean {
+  return (
+    planned.makespanMin <= kept.makespanMin - worthMin ||
+    (planned.makespanMin <= kept.makespanMin && planned.lateMin <= kept.lateMin - worthMin)
   );
 }
 

@@ -15,6 +15,8 @@ export interface RowUse {
   reset(): void;
   /** Last slot of a stretch in which the row is full, -1 when there is none. */
   lastConflict(row: number, from: number, to: number): number;
+  /** Whether the row is used beyond its places somewhere. */
+  isOver(row: number, from: number, to: number): boolean;
   /** Uses one place of the row. */
   take(row: number, from: number, to: number): void;
   /** Gives one place of the row back. */
@@ -47,6 +49,12 @@ export function makeRowUse(compiled: CompiledClass): RowUse {
       const offset = row * slots;
       for (let s = Math.min(to, slots) - 1; s >= from; s--) if (use[offset + s]! >= full) return s;
       return -1;
+    },
+    isOver: (row, from, to) => {
+      const full = capacity[row]!;
+      for (let s = row * slots + from; s < row * slots + Math.min(to, slots); s++)
+        if (use[s]! > full) return true;
+      return false;
     },
     take: (row, from, to) => {
       const full = capacity[row]!;

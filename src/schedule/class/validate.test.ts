@@ -33,6 +33,11 @@ describe('bad classes are one sentence', () => {
       '"a" comes after "q", which is not given',
     ],
     [
+      'a learner called like the teacher',
+      { learners: [{ id: 'teacher', courseId: 'evening' }] },
+      '"teacher" is a learner and also a station, jig or person of the shop',
+    ],
+    [
       'an unknown course',
       { learners: [{ id: 'Ada', courseId: 'noon' }] },
       'Learner "Ada" belongs to course "noon", which is not given',

@@ -75,7 +75,13 @@ function checkWindows(problem: ClassProblem): void {
 function checkPeople(problem: ClassProblem): void {
   const courses = new Set(problem.courses.map((c) => c.id));
   uniqueIds(problem.learners, 'learner');
-  uniqueIds(problem.resources, 'station');
+  const things = uniqueIds(problem.resources, 'station');
+  const both = problem.learners.find((l) => things.has(l.id));
+  if (both !== undefined)
+    throw new InputError(
+      'class-id',
+      `"${both.id}" is a learner and also a station, jig or person of the shop; give one of them another name.`,
+    );
   for (const learner of problem.learners)
     if (!courses.has(learner.courseId))
       throw new InputError(

@@ -15,7 +15,8 @@ import {
 } from '../../schedule/class/forecast.ts';
 import { minutesAsked } from '../../schedule/class/minutes-asked.ts';
 import { moveStep } from '../../schedule/class/move-step.ts';
-import { type PlannedClass, planClass } from '../../schedule/class/plan.ts';
+import { planClass } from '../../schedule/class/plan.ts';
+import type { PlannedClass } from '../../schedule/class/planned-class.ts';
 import { type ClassProblem, endOf, type PlanEntry } from '../../schedule/class/problem.ts';
 import { replanClass } from '../../schedule/class/replan.ts';
 import { forecastSensitivities, type Sensitivity } from '../../schedule/class/sensitivities.ts';
