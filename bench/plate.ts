@@ -4,9 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { analysePlate, solvePlate } from '../src/mechanics/plate/analyse-plate.ts';
 import { assemblePlate } from '../src/mechanics/plate/plate-assembly.ts';
+import { layOut } from '../src/mechanics/plate/plate-layout.ts';
 import { loadVectors } from '../src/mechanics/plate/plate-loads.ts';
-import { barEdges, barPieces, couplingsOf, meshPlate } from '../src/mechanics/plate/plate-mesh.ts';
-import { layOutPlate } from '../src/mechanics/plate/plate-model.ts';
+import { meshPlate } from '../src/mechanics/plate/plate-mesh.ts';
 import type { PlateProblem } from '../src/mechanics/plate/plate-problem.ts';
 import { middleOf } from './_middle.ts';
 
@@ -125,14 +125,14 @@ function compareWithLibrary(): void {
   console.log('case                unknowns   here   scipy   ratio   limit 1.5   sums of frequencies');
   for (const one of cases) {
     const plateMesh = meshPlate(one.problem, one.problem.meshMm!);
-    const edges = barEdges(plateMesh);
-    const model = layOutPlate(one.problem, plateMesh.mesh, couplingsOf(plateMesh.mesh, edges, []));
-    const matrices = assemblePlate(one.problem, model, [], barPieces(one.problem, plateMesh, model, edges));
+    const layout = layOut(one.problem, plateMesh);
+    const { model, covers, pieces } = layout;
+    const matrices = assemblePlate(one.problem, model, covers, pieces);
     const times: number[] = [];
     let sum = 0;
     for (let k = 0; k < runs + 2; k++) {
       const begun = nowMs();
-      const solved = solvePlate(one.problem, model, matrices);
+      const solved = solvePlate(one.problem, layout, matrices);
       times.push(nowMs() - begun);
       sum = solved.frequenciesHz.reduce((a, b) => a + b, 0);
     }
@@ -147,7 +147,7 @@ function compareWithLibrary(): void {
       write('row', model.pattern.row);
       write('k', matrices.stiffness);
       write('m', matrices.mass);
-      const forces = one.problem.loads.map((load) => loadVectors(model, load).force);
+      const forces = one.problem.loads.map((load) => loadVectors(one.problem, layout, load).force);
       write('f', Float64Array.from(forces.flatMap((force) => [...force])));
       const [ms, theirs] = execFileSync('python3', ['-c', script, folder], { encoding: 'utf8' })
         .trim()

@@ -16,7 +16,7 @@ export interface SizeRequest {
 }
 
 /** How fast the edge length may grow with the distance from a fine spot. */
-const growthRatio = 0.5;
+const growthRatio = 0.4;
 
 /** Wanted edge length at a place. */
 export function wantedSize(request: SizeRequest, px: number, py: number): number {

@@ -2,19 +2,11 @@ import { type EigenPair, shiftInvertLanczos } from '../../numeric/shift-invert-l
 import { factorLdl, type LdlFactor, solveLdl } from '../../numeric/sparse-ldl.ts';
 import { multiplySymmetric } from '../../numeric/sparse-symmetric.ts';
 import { InputError } from '../../quantity/input-error.ts';
-import { coverLayers } from './layer-element.ts';
 import { assemblePlate, type PlateMatrices } from './plate-assembly.ts';
+import { layOut, type PlateLayout } from './plate-layout.ts';
 import { loadVectors } from './plate-loads.ts';
-import {
-  barEdges,
-  barPieces,
-  couplingsOf,
-  defaultMeshMm,
-  expectedUnknowns,
-  meshPlate,
-  type PlateMesh,
-} from './plate-mesh.ts';
-import { layOutPlate, type PlateModel, slotSlopeA, slotSlopeB, slotW } from './plate-model.ts';
+import { defaultMeshMm, expectedUnknowns, meshPlate, type PlateMesh } from './plate-mesh.ts';
+import { type PlateModel, slotSlopeA, slotSlopeB, slotW } from './plate-model.ts';
 import type { PlateAnswer, PlateElapsed, PlateLoadAnswer, PlateProblem } from './plate-problem.ts';
 import { plateShapes } from './plate-shapes.ts';
 
@@ -89,13 +81,10 @@ function analyseOnMesh(problem: PlateProblem, meshMm: number, options: PlateOpti
   clock.begin('mesh');
   const plateMesh = meshOrRefuse(problem, meshMm);
   clock.begin('assemble');
-  const { mesh } = plateMesh;
-  const covers = coverLayers(mesh, problem.plate.layers ?? []);
-  const edges = barEdges(plateMesh);
-  const model = layOutPlate(problem, mesh, couplingsOf(mesh, edges, covers));
-  const pieces = barPieces(problem, plateMesh, model, edges);
+  const layout = layOut(problem, plateMesh);
+  const { covers, model, pieces } = layout;
   const matrices = assemblePlate(problem, model, covers, pieces);
-  const solved = solvePlate(problem, model, matrices, clock.begin);
+  const solved = solvePlate(problem, layout, matrices, clock.begin);
   const elapsedMs = clock.end();
   return {
     frequenciesHz: solved.frequenciesHz,
@@ -122,7 +111,7 @@ export interface SolvedPlate {
  * Factors the matrices of a plate and solves its loads and modes.
  *
  * @param problem   the problem
- * @param model     its unknowns
+ * @param layout    its unknowns
  * @param matrices  its matrices
  * @param begin     told each stage as it begins
  * @returns         frequencies, movements and the vectors behind them
@@ -131,10 +120,11 @@ export interface SolvedPlate {
  */
 export function solvePlate(
   problem: PlateProblem,
-  model: PlateModel,
+  layout: PlateLayout,
   matrices: PlateMatrices,
   begin: (stage: 'factor' | 'static' | 'modes') => void = () => undefined,
 ): SolvedPlate {
+  const { model } = layout;
   begin('factor');
   const shift =
     problem.support.bending === 'free' ? -0.05 * lowestGuess(problem, model.mesh.x, model.mesh.y) : 0;
@@ -148,7 +138,7 @@ export function solvePlate(
   begin('static');
   const moved: Float64Array[] = [];
   const loads = problem.loads.map((load): PlateLoadAnswer => {
-    const vectors = loadVectors(model, load);
+    const vectors = loadVectors(problem, layout, load);
     const x = vectors.force.slice();
     solveLdl(factor, x);
     moved.push(x);

@@ -1,4 +1,4 @@
-import { barSection, heightAlong } from './bar-section.ts';
+import { type BarSection, barSection, heightAlong } from './bar-section.ts';
 import type { PlateBar } from './plate-problem.ts';
 
 /** One edge of the mesh that carries a piece of a bar. */
@@ -17,6 +17,8 @@ export interface BarPiece {
   /** +1 when the edge's slope is counted to the left of the way from a to b, else -1. */
   readonly middleSign: number;
   readonly plateThicknessMm: number;
+  /** 1 over the radius of the plate's dome, 0 for a flat one. */
+  readonly domePerMm: number;
 }
 
 /** Unknowns of a piece: w, two slopes, u, v at a; the same at b; slope, u, v at the middle. */
@@ -91,20 +93,52 @@ export function barStates(piece: BarPiece, part: number): BarStates {
  */
 export function addBarPiece(piece: BarPiece, stiffness: Float64Array, mass: Float64Array): void {
   const { bar } = piece;
+  for (const { lengthMm, section, states, axial } of stationsOf(piece)) {
+    addSquare(stiffness, axial, lengthMm * bar.eMPa * section.areaMm2);
+    addSquare(stiffness, states.curvature, lengthMm * bar.eMPa * section.secondMomentMm4);
+    addSquare(stiffness, states.twist, lengthMm * bar.shearMPa * section.torsionMm4);
+    // kg/m3 * mm2 * mm to tonnes, so that N, mm, s go together
+    addSquare(mass, states.deflection, lengthMm * bar.densityKgPerM3 * 1e-12 * section.areaMm2);
+  }
+}
+
+/**
+ * The forces on the unknowns of a piece whose bar wants to grow along its length.
+ *
+ * @param growFrac  free growth as a part of its length
+ * @returns         13 forces, N and N mm
+ * @source          beam-theory
+ */
+export function growBarPiece(piece: BarPiece, growFrac: number): Float64Array {
+  const force = new Float64Array(barUnknownCount);
+  for (const { lengthMm, section, axial } of stationsOf(piece))
+    for (let k = 0; k < barUnknownCount; k++)
+      force[k]! += growFrac * lengthMm * piece.bar.eMPa * section.areaMm2 * axial[k]!;
+  return force;
+}
+
+/** A place of integration along a piece, with the length it stands for. */
+interface Station {
+  readonly lengthMm: number;
+  readonly section: BarSection;
+  readonly states: BarStates;
+  /** Stretch of the bar's own axis. */
+  readonly axial: Float64Array;
+}
+
+function stationsOf(piece: BarPiece): Station[] {
+  const { bar, domePerMm } = piece;
   const length = Math.hypot(piece.bx - piece.ax, piece.by - piece.ay);
-  for (const [part, weight] of gauss) {
+  return gauss.map(([part, weight]): Station => {
     const along = piece.fromFrac + part * (piece.toFrac - piece.fromFrac);
     const height = heightAlong(bar.heightMm, bar.heightsMm, along);
-    const section = barSection(bar.widthMm, height);
     const offset = (piece.plateThicknessMm + height) / 2;
     const states = barStates(piece, part);
-    const axial = states.stretch.map((value, k) => value - offset * states.curvature[k]!);
-    addSquare(stiffness, axial, weight * length * bar.eMPa * section.areaMm2);
-    addSquare(stiffness, states.curvature, weight * length * bar.eMPa * section.secondMomentMm4);
-    addSquare(stiffness, states.twist, weight * length * bar.shearMPa * section.torsionMm4);
-    // kg/m3 * mm2 * mm to tonnes, so that N, mm, s go together
-    addSquare(mass, states.deflection, weight * length * bar.densityKgPerM3 * 1e-12 * section.areaMm2);
-  }
+    const axial = states.stretch.map(
+      (value, k) => value - offset * states.curvature[k]! - domePerMm * states.deflection[k]!,
+    );
+    return { lengthMm: weight * length, section: barSection(bar.widthMm, height), states, axial };
+  });
 }
 
 function addSquare(out: Float64Array, vector: Float64Array, weight: number): void {

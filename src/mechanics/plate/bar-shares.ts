@@ -1,11 +1,11 @@
 import { factorLdl, solveLdl } from '../../numeric/sparse-ldl.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { addBarPiece, type BarPiece, barUnknownCount } from './bar-element.ts';
-import { coverLayers } from './layer-element.ts';
 import { addBars, assemblePlate, type PlacedPiece } from './plate-assembly.ts';
+import { layOut } from './plate-layout.ts';
 import { type LoadVectors, loadVectors } from './plate-loads.ts';
-import { barEdges, barPieces, couplingsOf, defaultMeshMm, meshPlate } from './plate-mesh.ts';
-import { layOutPlate, type PlateModel } from './plate-model.ts';
+import { defaultMeshMm, meshPlate } from './plate-mesh.ts';
+import type { PlateModel } from './plate-model.ts';
 import type { PlateBar, PlateProblem } from './plate-problem.ts';
 import { pieceUnknowns } from './plate-shapes.ts';
 
@@ -43,13 +43,10 @@ export function barShares(
   if (!load)
     throw new InputError('plate-no-load', 'loads is empty; the share of a bar needs a load.', 'loads');
   const plateMesh = meshPlate(problem, problem.meshMm ?? defaultMeshMm(problem));
-  const { mesh } = plateMesh;
-  const covers = coverLayers(mesh, problem.plate.layers ?? []);
-  const edges = barEdges(plateMesh);
-  const model = layOutPlate(problem, mesh, couplingsOf(mesh, edges, covers));
+  const layout = layOut(problem, plateMesh);
+  const { covers, model, pieces } = layout;
   const bare = assemblePlate(problem, model, covers, []);
-  const pieces = barPieces(problem, plateMesh, model, edges);
-  const vectors = loadVectors(model, load);
+  const vectors = loadVectors(problem, layout, load);
   const solve = (placed: readonly PlacedPiece[]): Float64Array => {
     if (signal?.aborted) throw new InputError('plate-cancelled', 'The analysis was cancelled.');
     const matrices = { stiffness: bare.stiffness.slice(), mass: bare.mass };

@@ -33,13 +33,22 @@ export function checkPlateProblem(value: unknown): PlateProblem {
   const layers = list(plate['layers'], 'plate.layers').map((layer, i) =>
     readLayer(layer, `plate.layers[${i}]`),
   );
+  const domeRadiusMm =
+    plate['domeRadiusMm'] === undefined ? undefined : positive(plate['domeRadiusMm'], 'plate.domeRadiusMm');
   const bars = list(root['bars'], 'bars').map((bar, i) => readBar(bar, `bars[${i}]`));
   const support = readSupport(root['support']);
   const loads = list(root['loads'], 'loads').map((load, i) => readLoad(load, `loads[${i}]`));
   const modes = readModes(root['modes']);
   const meshMm = root['meshMm'] === undefined ? undefined : positive(root['meshMm'], 'meshMm');
   const problem: PlateProblem = {
-    plate: { outline, thicknessMm, material, holes, ...(layers.length > 0 ? { layers } : {}) },
+    plate: {
+      outline,
+      thicknessMm,
+      material,
+      holes,
+      ...(layers.length > 0 ? { layers } : {}),
+      ...(domeRadiusMm === undefined ? {} : { domeRadiusMm }),
+    },
     bars,
     support,
     loads,
@@ -222,7 +231,7 @@ function readSupport(value: unknown): PlateProblem['support'] {
 
 function readLoad(value: unknown, member: string): PlateLoad {
   const load = record(value, member);
-  const kind = oneOf(load['kind'], ['force', 'couple', 'pressure'], `${member}.kind`);
+  const kind = oneOf(load['kind'], ['force', 'couple', 'pressure', 'swelling'], `${member}.kind`);
   if (kind === 'force')
     return {
       kind,
@@ -235,6 +244,19 @@ function readLoad(value: unknown, member: string): PlateLoad {
       atMm: place(load['atMm'], `${member}.atMm`),
       pascals: finite(load['pascals'], `${member}.pascals`),
     };
+  if (kind === 'swelling') {
+    const growth = (name: string): Place => {
+      const both = place(load[name] ?? [0, 0], `${member}.${name}`);
+      return [growthFrac(both[0], `${member}.${name}[0]`), growthFrac(both[1], `${member}.${name}[1]`)];
+    };
+    return {
+      kind,
+      atMm: place(load['atMm'], `${member}.atMm`),
+      plateFrac: growth('plateFrac'),
+      barsFrac: growthFrac(load['barsFrac'] ?? 0, `${member}.barsFrac`),
+      layersFrac: growth('layersFrac'),
+    };
+  }
   const patch = record(load['patchMm'], `${member}.patchMm`);
   return {
     kind,
@@ -245,6 +267,14 @@ function readLoad(value: unknown, member: string): PlateLoad {
     },
     newtonMetres: finite(load['newtonMetres'], `${member}.newtonMetres`),
   };
+}
+
+/** No wood grows or shrinks by more than a fifth. */
+function growthFrac(value: unknown, member: string): number {
+  const frac = finite(value, member);
+  if (Math.abs(frac) > 0.2)
+    refuse(member, `is ${frac}; a free growth lies between -0.2 and 0.2 of the length.`);
+  return frac;
 }
 
 function readModes(value: unknown): number {

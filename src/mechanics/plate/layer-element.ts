@@ -1,6 +1,6 @@
 import { clipToConvex, polygonAreaMm2 } from '../../geometry/clip-convex.ts';
 import type { PlaneMesh } from '../../geometry/mesh-plane.ts';
-import { type HctElement, massHct, thirdRows } from './hct-element.ts';
+import { type HctElement, type LayerStiffness, massHct, thirdRows } from './hct-element.ts';
 import { planeStress, scaled } from './plane-stress.ts';
 import type { PlateLayer, PlateProblem } from './plate-problem.ts';
 
@@ -62,13 +62,32 @@ export function addLayer(
   const q = planeStress(layer.material);
   const side = layer.face === 'bars' ? 1 : -1;
   const offset = (side * (problem.plate.thicknessMm + layer.thicknessMm)) / 2;
+  const domePerMm = 1 / (problem.plate.domeRadiusMm ?? Number.POSITIVE_INFINITY);
   const stretch = scaled(q, layer.thicknessMm);
   const bend = scaled(q, layer.thicknessMm ** 3 / 12);
   const mean = (layer.material.densityKgPerM3 * 1e-12 * layer.thicknessMm * sum(cover.partFrac)) / 3;
   massHct(element, mean, m12);
+  addSheet(element, strain, cover.partFrac, { offset, domePerMm, stretch, bend }, k24);
+}
+
+/** A thin sheet at a distance from the middle of the plate. */
+interface Sheet {
+  readonly offset: number;
+  readonly domePerMm: number;
+  readonly stretch: LayerStiffness;
+  readonly bend: LayerStiffness;
+}
+
+function addSheet(
+  element: HctElement,
+  strain: Float64Array,
+  partFrac: readonly [number, number, number],
+  { offset, domePerMm, stretch, bend }: Sheet,
+  k24: Float64Array,
+): void {
   for (let k = 0; k < 3; k++) {
-    const weight = (element.areaMm2 * cover.partFrac[k]!) / 12;
-    const at = [0, 1, 2].map((m) => combined(element, strain, k, m, offset));
+    const weight = (element.areaMm2 * partFrac[k]!) / 12;
+    const at = [0, 1, 2].map((m) => sheetStates(element, strain, k, m, offset, domePerMm));
     const total = at[0]!.map((value, i) => value + at[1]![i]! + at[2]![i]!);
     for (const b of [...at, total]) {
       addQuadratic(k24, b, 0, stretch, weight);
@@ -77,25 +96,47 @@ export function addLayer(
   }
 }
 
+/**
+ * Adds the stretching of a domed plate: moving toward the middle of the sphere shortens it.
+ *
+ * @param stretch    force per length per strain, N/mm
+ * @param domePerMm  1 over the radius
+ * @param k24        24 x 24 lower triangle
+ * @source           timoshenko-plates
+ */
+export function addDome(
+  element: HctElement,
+  strain: Float64Array,
+  stretch: LayerStiffness,
+  domePerMm: number,
+  k24: Float64Array,
+): void {
+  const bend = { c11: 0, c12: 0, c22: 0, c66: 0 };
+  addSheet(element, strain, [1, 1, 1], { offset: 0, domePerMm, stretch, bend }, k24);
+}
+
 function sum(values: readonly number[]): number {
   return values.reduce((a, b) => a + b, 0);
 }
 
-/** Rows of 24: strain of the layer's middle (3 rows), then curvature (3 rows), at corner m of third k. */
-function combined(
+/** Rows of 24: strain of a sheet's middle (3 rows), then curvature (3 rows), at corner m of third k. */
+export function sheetStates(
   element: HctElement,
   strain: Float64Array,
   k: number,
   m: number,
   offset: number,
+  domePerMm: number,
 ): Float64Array {
   const out = new Float64Array(144);
+  const deflection = thirdRows[k]![m]! * 12;
   const curve = (3 * k + m) * 36;
   const corners = m === 2 ? [0, 1, 2] : [thirdRows[k]![m]!];
   for (let row = 0; row < 3; row++)
     for (let c = 0; c < 12; c++) {
       const kappa = element.curvature[curve + row * 12 + c]!;
-      out[row * 24 + c] = -offset * kappa;
+      const inward = row < 2 ? domePerMm * element.rows[deflection + c]! : 0;
+      out[row * 24 + c] = -offset * kappa - inward;
       out[72 + row * 24 + c] = kappa;
       for (const corner of corners)
         out[row * 24 + 12 + c]! += strain[corner * 36 + row * 12 + c]! / corners.length;
@@ -107,7 +148,7 @@ function addQuadratic(
   out: Float64Array,
   b: Float64Array,
   at: number,
-  c: { readonly c11: number; readonly c12: number; readonly c22: number; readonly c66: number },
+  c: LayerStiffness,
   weight: number,
 ): void {
   for (let r = 0; r < 24; r++) {

@@ -1,20 +1,22 @@
 import { blockRow } from '../../numeric/sparse-symmetric.ts';
 import { addBarPiece, type BarPiece, barUnknownCount } from './bar-element.ts';
+import { cornerMatrices } from './corner-element.ts';
 import {
   curveHct,
   gradients,
   type HctElement,
   type HctGeometry,
+  type LayerStiffness,
   makeHctElement,
   makeHctGeometry,
   massHct,
   shapeHct,
   stiffenHct,
 } from './hct-element.ts';
-import { addLayer, type LayerCover } from './layer-element.ts';
+import { addDome, addLayer, type LayerCover } from './layer-element.ts';
 import { stiffenMembrane, strainMembrane } from './membrane-element.ts';
 import { planeStress, scaled } from './plane-stress.ts';
-import { type PlateModel, slotU } from './plate-model.ts';
+import { type PlateModel, slotSlopeA, slotSlopeB, slotU, slotW } from './plate-model.ts';
 import type { PlateProblem } from './plate-problem.ts';
 
 /** Stiffness (N/mm) and mass (tonnes) in the pattern of the model. */
@@ -53,7 +55,7 @@ export function fillGeometry(model: PlateModel, t: number, geometry: HctGeometry
 /** Slot of each of the 12 bending and 12 membrane unknowns: node among the six * 5 + slot. */
 export const bendingSlots = Int32Array.from([0, 1, 2, 5, 6, 7, 10, 11, 12, 15, 20, 25]);
 export const membraneSlots = Int32Array.from([3, 4, 8, 9, 13, 14, 18, 19, 23, 24, 28, 29]);
-const bothSlots = Int32Array.from([...bendingSlots, ...membraneSlots]);
+export const bothSlots = Int32Array.from([...bendingSlots, ...membraneSlots]);
 
 /**
  * Stiffness and mass of plate, layers and bars.
@@ -74,7 +76,7 @@ export function assemblePlate(
   const nnz = model.pattern.row.length;
   const stiffness = new Float64Array(nnz);
   const mass = new Float64Array(nnz);
-  const { thicknessMm, material } = problem.plate;
+  const { thicknessMm, material, domeRadiusMm } = problem.plate;
   const q = planeStress(material);
   const bending = scaled(q, thicknessMm ** 3 / 12);
   const membrane = scaled(q, thicknessMm);
@@ -88,31 +90,84 @@ export function assemblePlate(
   const gx = new Float64Array(3);
   const gy = new Float64Array(3);
   const add = makeScatter(model);
+  const inFan = new Set(model.fans.flatMap(({ triangles }) => triangles));
   const coverAt = coversByTriangle(covers, model.mesh.triangle.length / 3);
   for (let t = 0; t < model.mesh.triangle.length / 3; t++) {
     triangleNodes(model, t, nodes);
     fillGeometry(model, t, geometry);
     shapeHct(element, geometry);
     curveHct(element);
-    k12.fill(0);
-    m12.fill(0);
-    stiffenHct(element, bending, k12);
-    massHct(element, massPerArea, m12);
-    add(stiffness, nodes, bendingSlots, k12, 12);
-    add(mass, nodes, bendingSlots, m12, 12);
+    if (!inFan.has(t)) {
+      k12.fill(0);
+      m12.fill(0);
+      stiffenHct(element, bending, k12);
+      massHct(element, massPerArea, m12);
+      add(stiffness, nodes, bendingSlots, k12, 12);
+      add(mass, nodes, bendingSlots, m12, 12);
+    }
     if (!model.hasMembrane) continue;
     const { x, y } = geometry;
     gradients(x[0]!, y[0]!, x[1]!, y[1]!, x[2]!, y[2]!, gx, gy, 0);
     strainMembrane(gx, gy, strain);
-    k12.fill(0);
-    stiffenMembrane(strain, 3 * element.areaMm2, membrane, k12);
-    add(stiffness, nodes, membraneSlots, k12, 12);
+    if (domeRadiusMm !== undefined) {
+      const k24 = new Float64Array(576);
+      addDome(element, strain, membrane, 1 / domeRadiusMm, k24);
+      add(stiffness, nodes, bothSlots, k24, 24);
+    } else {
+      k12.fill(0);
+      stiffenMembrane(strain, 3 * element.areaMm2, membrane, k12);
+      add(stiffness, nodes, membraneSlots, k12, 12);
+    }
     for (const cover of coverAt[t] ?? [])
       addCovered(add, stiffness, mass, nodes, element, strain, problem, cover);
   }
   const matrices = { stiffness, mass };
+  addCorners(problem, model, matrices, bending, massPerArea);
   addBars(model, matrices, pieces);
   return matrices;
+}
+
+/** Adds the corners that are elements of their own. */
+function addCorners(
+  problem: PlateProblem,
+  model: PlateModel,
+  matrices: PlateMatrices,
+  bending: LayerStiffness,
+  massPerArea: number,
+): void {
+  const { mesh, dof, frameCos, frameSin } = model;
+  const isClamped = problem.support.bending === 'clamped';
+  for (const fan of model.fans) {
+    const numbers = [
+      ...fan.ring.flatMap((vertex) => [slotW, slotSlopeA, slotSlopeB].map((slot) => dof[vertex * 5 + slot]!)),
+      ...fan.ringEdges.map((edge) => dof[(mesh.x.length + edge) * 5 + slotW]!),
+    ];
+    const isHeld = numbers.map((number) => number < 0);
+    const corner = cornerMatrices({ mesh, fan, frameCos, frameSin, isHeld, isClamped }, bending, massPerArea);
+    for (const [target, values] of [
+      [matrices.stiffness, corner.stiffness],
+      [matrices.mass, corner.mass],
+    ] as const)
+      addDense(model, target, numbers, values);
+  }
+}
+
+/** Adds a full symmetric matrix at unknowns that are all neighbours in the pattern; those below 0 are left out. */
+function addDense(
+  model: PlateModel,
+  target: Float64Array,
+  numbers: readonly number[],
+  values: Float64Array,
+): void {
+  const { columnStart, row } = model.pattern;
+  numbers.forEach((column, c) => {
+    if (column < 0) return;
+    const rows = row.subarray(columnStart[column]!, columnStart[column + 1]!);
+    numbers.forEach((wanted, r) => {
+      if (wanted >= column)
+        target[columnStart[column]! + rows.indexOf(wanted)]! += values[r * numbers.length + c]!;
+    });
+  });
 }
 
 function coversByTriangle(covers: readonly LayerCover[], count: number): (LayerCover[] | undefined)[] {

@@ -9,8 +9,10 @@ import {
   thirdRows,
 } from './hct-element.ts';
 import { bendingSlots, fillGeometry, triangleNodes } from './plate-assembly.ts';
+import type { PlateLayout } from './plate-layout.ts';
 import type { PlateModel } from './plate-model.ts';
-import type { CouplePatch, PlateLoad } from './plate-problem.ts';
+import type { CouplePatch, PlateLoad, PlateProblem } from './plate-problem.ts';
+import { swellingForce } from './plate-swelling.ts';
 
 /** A load as forces on the unknowns, and what to read of the answer: dot products with the unknowns. */
 export interface LoadVectors {
@@ -22,13 +24,15 @@ export interface LoadVectors {
 /**
  * Forces and readings of a load.
  *
- * @param model  the unknowns
- * @param load   a force (pressing along its own direction) or a couple over a patch
+ * @param problem  the problem
+ * @param layout   its unknowns
+ * @param load     one of its loads
  * @returns      forces in N (and N mm) on the unknowns; readings in mm and rad
  * @throws RangeError when a place lies outside the mesh (the checks of the problem come first)
  * @source       arithmetic
  */
-export function loadVectors(model: PlateModel, load: PlateLoad): LoadVectors {
+export function loadVectors(problem: PlateProblem, layout: PlateLayout, load: PlateLoad): LoadVectors {
+  const { model } = layout;
   const size = model.pattern.size;
   if (load.kind === 'force') {
     const readDeflection = new Float64Array(size);
@@ -48,6 +52,11 @@ export function loadVectors(model: PlateModel, load: PlateLoad): LoadVectors {
       value(force, load.pascals * 1e-6 * weight);
     });
     return { force, readDeflection };
+  }
+  if (load.kind === 'swelling') {
+    const toward = new Float64Array(size);
+    addValueAt(model, load.atMm[0], load.atMm[1], toward);
+    return { force: swellingForce(problem, layout, load), readDeflection: toward.map((v) => -v) };
   }
   const { centreMm, alongMm, acrossMm } = load.patchMm;
   const force = new Float64Array(size);

@@ -14,8 +14,16 @@ import {
 import { meshPlane, type PlaneMesh, planeAreaMm2 } from '../../geometry/mesh-plane.ts';
 import type { BarPiece } from './bar-element.ts';
 import { heightAlong } from './bar-section.ts';
+import { cornerPower } from './corner-power.ts';
 import type { PlateModel } from './plate-model.ts';
-import type { CouplePatch, PlateBar, PlateHole, PlateProblem, PlateShape } from './plate-problem.ts';
+import {
+  type CouplePatch,
+  type PlateBar,
+  type PlateHole,
+  type PlateProblem,
+  type PlateShape,
+  stretches,
+} from './plate-problem.ts';
 
 /** The outline of a plate as a loop, counter-clockwise. */
 export function outlineLoop(shape: PlateShape): Loop {
@@ -64,7 +72,7 @@ export function defaultMeshMm(problem: PlateProblem): number {
 /** Roughly how many unknowns a mesh of this edge length has. */
 export function expectedUnknowns(problem: PlateProblem, meshMm: number): number {
   const vertices = plateAreaMm2(problem) / (0.8 * meshMm * meshMm);
-  return Math.round(vertices * (problem.bars.length + (problem.plate.layers ?? []).length > 0 ? 14 : 6));
+  return Math.round(vertices * (stretches(problem) ? 14 : 6));
 }
 
 export interface PlateMesh {
@@ -106,7 +114,7 @@ export function meshPlate(problem: PlateProblem, sizeMm: number): PlateMesh {
     sizeMm,
     fineSpots: [
       ...barEndSpots(bars, loops, sizeMm),
-      ...cornerSpots(loops, isHinged, sizeMm),
+      ...cornerSpots(problem, bars, loops, sizeMm),
       ...spots.filter(({ sizeMm: own }) => own < sizeMm),
       ...problem.loads.flatMap((load) =>
         load.kind === 'couple'
@@ -141,32 +149,64 @@ function barEndSpots(bars: readonly PlateBar[], loops: readonly Loop[], sizeMm: 
   }));
 }
 
+/** Corners where the plate moves with a higher power of the distance than this do no harm. */
+export const harmlessPower = 1.95;
+/** Edges at a corner that is an element of its own are this much shorter. */
+const fanRatio = 24;
+/** Where a bar, layer or force keeps a corner from being one, the edges are at most this much shorter. */
+const mostRatio = 5000;
+
 /**
- * Corners that point into the plate, and blunt ones of a hinged rim: there the movement goes with a power of the
- * distance barely above 1 (180 degrees over the inner angle, or 2 less that), so only very short edges find it.
+ * Corners of the outline at which the movement goes with a power of the distance below 2 (blunt and inward ones of a
+ * hinged rim, inward ones of a clamped rim) and inward corners of free edges.
  */
-function cornerSpots(loops: readonly Loop[], isHinged: boolean, sizeMm: number): FineSpot[] {
+function cornerSpots(
+  problem: PlateProblem,
+  bars: readonly PlateBar[],
+  loops: readonly Loop[],
+  sizeMm: number,
+): FineSpot[] {
+  const { bending } = problem.support;
   return loops.flatMap((loop, l) => {
     const sense = Math.sign(loopAreaMm2(loop)) * (l === 0 ? 1 : -1);
-    const turns = Array.from(loop.turnRad, (turn) => turn * sense);
-    const isHard = isHinged && l === 0;
-    const hardCount = turns.filter((turn) => shorterRatio(turn, isHard) > 100).length;
-    const crowd = Math.min(1, 8 / Math.max(1, hardCount));
-    return turns.flatMap((turn, i): FineSpot[] => {
-      const ratio = shorterRatio(turn, isHard);
-      if (ratio <= 1) return [];
-      return [{ at: [loop.x[i]!, loop.y[i]!], sizeMm: sizeMm / Math.max(8, ratio * crowd) }];
+    const n = loop.x.length;
+    return Array.from(loop.turnRad).flatMap((turnRad, i): FineSpot[] => {
+      const at: Place = [loop.x[i]!, loop.y[i]!];
+      if (l > 0 || bending === 'free')
+        return turnRad * sense < -sharpRad ? [{ at, sizeMm: sizeMm / freeCornerRatio }] : [];
+      if (Math.abs(turnRad) <= cornerRad) return [];
+      const toward = (j: number): Place => [loop.x[j]! - at[0], loop.y[j]! - at[1]];
+      const isClamped = bending === 'clamped';
+      const power = cornerPower(
+        toward((i + n - 1) % n),
+        toward((i + 1) % n),
+        problem.plate.material,
+        isClamped,
+      );
+      if (power > harmlessPower) return [];
+      const isPlain = isPlainCorner(problem, bars, at, sizeMm / fanRatio);
+      const needed = 40 ** (1 / (2 * (power - 1)));
+      return [{ at, sizeMm: sizeMm / (isPlain ? fanRatio : Math.min(mostRatio, Math.max(8, needed))) }];
     });
   });
 }
 
-/** How many times shorter the edges at a corner have to be; turn is positive where the corner points outward. */
-function shorterRatio(turnRad: number, isHinged: boolean): number {
-  const size = Math.abs(turnRad);
-  if (!isHinged) return turnRad < -sharpRad ? 8 : 1;
-  if (size <= cornerRad) return 1;
-  if (size < Math.PI / 4 || turnRad < 0) return 1000;
-  return size < (75 * Math.PI) / 180 ? 60 : 1;
+/** Edges at inward corners of free edges are this much shorter. */
+const freeCornerRatio = 8;
+
+/** Whether no bar begins at a corner, and no layer and no load is near it. */
+function isPlainCorner(
+  problem: PlateProblem,
+  bars: readonly PlateBar[],
+  at: Place,
+  reachMm: number,
+): boolean {
+  const isFar = (a: Place, b: Place, mm: number) => distanceToLine(a, b, at[0], at[1]) > mm;
+  return (
+    bars.every((bar) => isFar(bar.fromMm, bar.toMm, 1e-6)) &&
+    wantedLines(problem).every(({ from, to }) => isFar(from, to, 2 * reachMm)) &&
+    problem.loads.every((load) => load.kind === 'couple' || between(load.atMm, at) > 2 * reachMm)
+  );
 }
 
 /** A place where a force presses or something is read. */
@@ -191,8 +231,12 @@ function readingSpots(
       continue;
     }
     const rimMm = Math.min(...loops.map((loop) => nearestOnLoop(loop, at[0], at[1]).distanceMm));
-    const own = Math.min(sizeMm / 3, Math.max(sizeMm / 60, Math.min(roomMm / 2, rimMm / 16)));
-    spots.push({ at, sizeMm: own, isVertex: roomMm > 0.5 * own }, ...rimSpots(at, loops, sizeMm));
+    const own = Math.min(sizeMm / 6, Math.max(sizeMm / 200, Math.min(roomMm / 4, rimMm / 48)));
+    spots.push(
+      { at, sizeMm: own, isVertex: roomMm > 0.5 * own },
+      ...rimSpots(at, loops, sizeMm),
+      ...barSpots(at, problem.bars, sizeMm),
+    );
   }
   return spots;
 }
@@ -201,9 +245,22 @@ function readingSpots(
 function rimSpots(at: Place, loops: readonly Loop[], sizeMm: number): ReadingSpot[] {
   return loops.flatMap((loop) => {
     const { distanceMm, alongMm } = nearestOnLoop(loop, at[0], at[1]);
-    const own = Math.max(sizeMm / 60, distanceMm / 3);
+    const own = Math.max(sizeMm / 60, distanceMm / 6);
     if (own >= sizeMm) return [];
     return [{ at: placeAlong(loop, alongMm), sizeMm: own, isVertex: false }];
+  });
+}
+
+/** Between a force and a stiff bar beside it the plate bends in a short stretch: the bar is cut finely there. */
+function barSpots(at: Place, bars: readonly PlateBar[], sizeMm: number): ReadingSpot[] {
+  return bars.flatMap(({ fromMm, toMm }) => {
+    const [dx, dy] = [toMm[0] - fromMm[0], toMm[1] - fromMm[1]];
+    const along = ((at[0] - fromMm[0]) * dx + (at[1] - fromMm[1]) * dy) / (dx * dx + dy * dy);
+    const part = Math.min(1, Math.max(0, along));
+    const nearest: Place = [fromMm[0] + part * dx, fromMm[1] + part * dy];
+    const own = between(nearest, at) / 3;
+    if (own < sizeMm / 300 || own >= sizeMm) return [];
+    return [{ at: nearest, sizeMm: Math.max(sizeMm / 60, own), isVertex: false }];
   });
 }
 
@@ -385,6 +442,7 @@ export function barPieces(
       frame: [model.frameCos[from]!, model.frameSin[from]!, model.frameCos[to]!, model.frameSin[to]!],
       middleSign: from < to ? 1 : -1,
       plateThicknessMm: problem.plate.thicknessMm,
+      domePerMm: 1 / (problem.plate.domeRadiusMm ?? Number.POSITIVE_INFINITY),
     };
     return { piece, nodes, bar: b };
   });

@@ -3,7 +3,8 @@ import { minimumDegree } from '../../numeric/minimum-degree.ts';
 import { type Graph, nestedDissection } from '../../numeric/nested-dissection.ts';
 import { type LdlPlan, planLdl, postOrder } from '../../numeric/sparse-ldl.ts';
 import { type BlockPattern, blockPattern } from '../../numeric/sparse-symmetric.ts';
-import type { PlateProblem } from './plate-problem.ts';
+import type { CornerFan } from './corner-element.ts';
+import { type PlateProblem, stretches } from './plate-problem.ts';
 
 /**
  * Which unknowns there are and where they stand. Nodes are the vertices, then the edges of the mesh. A vertex has
@@ -24,6 +25,8 @@ export interface PlateModel {
   readonly place: Int32Array;
   readonly pattern: BlockPattern;
   readonly plan: LdlPlan;
+  /** Corners that are elements of their own: their triangles bend by their rings. */
+  readonly fans: readonly CornerFan[];
 }
 
 /** Slots of a node's unknowns. */
@@ -39,6 +42,7 @@ export const slotV = 4;
  * @param problem  the problem (support and whether in-plane unknowns are needed)
  * @param mesh     its mesh
  * @param couplings  rows of nodes (vertices, then edges) whose bending and in-plane unknowns are joined by a bar or layer
+ * @param fans     corners that are elements of their own
  * @returns        the model
  * @assumes        hinged: at a rim vertex the deflection and the slope along the true rim are held (at a corner both
  *                 slopes), never the slope along each chord, which would hold a curved rim like a clamp
@@ -48,8 +52,9 @@ export function layOutPlate(
   problem: PlateProblem,
   mesh: PlaneMesh,
   couplings: readonly (readonly number[])[],
+  fans: readonly CornerFan[],
 ): PlateModel {
-  const hasMembrane = problem.bars.length > 0 || (problem.plate.layers ?? []).length > 0;
+  const hasMembrane = stretches(problem);
   const vertexCount = mesh.x.length;
   const edgeCount = mesh.edge.length / 2;
   const nodeCount = vertexCount + edgeCount;
@@ -61,11 +66,12 @@ export function layOutPlate(
     if (!hasMembrane) held[node * 5 + slotU] = held[node * 5 + slotV] = 1;
   }
   holdRim(problem, mesh, held, frameCos, frameSin);
+  for (const fan of fans) for (const spoke of fan.spokes) held[(vertexCount + spoke) * 5 + slotW] = 1;
   if (hasMembrane && problem.support.inPlane === 'free') holdRigidMotion(mesh, held);
   const count = new Int32Array(2 * nodeCount);
   for (let node = 0; node < nodeCount; node++)
     for (let k = 0; k < 5; k++) if (!held[node * 5 + k]) count[k < slotU ? node : nodeCount + node]!++;
-  const { order, pattern } = orderNodes(mesh, count, couplings);
+  const { order, pattern } = orderNodes(mesh, count, couplings, fans);
   const place = new Int32Array(2 * nodeCount).fill(-1);
   for (let k = 0; k < order.length; k++) place[order[k]!] = k;
   const dof = new Int32Array(nodeCount * 5).fill(-1);
@@ -75,7 +81,7 @@ export function layOutPlate(
     for (let k = 0; k < 5; k++)
       if (!held[node * 5 + k]) dof[node * 5 + k] = k < slotU ? bending++ : inPlane++;
   }
-  return { mesh, hasMembrane, frameCos, frameSin, dof, place, pattern, plan: planLdl(pattern) };
+  return { mesh, hasMembrane, frameCos, frameSin, dof, place, pattern, plan: planLdl(pattern), fans };
 }
 
 function holdRim(
@@ -133,6 +139,7 @@ function orderNodes(
   mesh: PlaneMesh,
   count: Int32Array,
   couplings: readonly (readonly number[])[],
+  fans: readonly CornerFan[],
 ): { order: Int32Array; pattern: BlockPattern } {
   const used: number[] = [];
   const number = new Int32Array(count.length).fill(-1);
@@ -142,7 +149,7 @@ function orderNodes(
       used.push(node);
     }
   });
-  const graph = nodeGraph(mesh, used, number, couplings);
+  const graph = nodeGraph(mesh, used, number, couplings, fans);
   const dofs = Int32Array.from(used, (node) => count[node]!);
   // measured: where bending and in-plane parts are joined along bars only, minimum degree leaves a third less
   const isJoined = couplings.length > 0;
@@ -202,6 +209,7 @@ function nodeGraph(
   used: readonly number[],
   number: Int32Array,
   couplings: readonly (readonly number[])[],
+  fans: readonly CornerFan[],
 ): Graph {
   const vertexCount = mesh.x.length;
   const nodeCount = number.length / 2;
@@ -215,6 +223,10 @@ function nodeGraph(
   const fill = holds.slice();
   for (let t = 0; t < triangles; t++) for (let k = 0; k < 6; k++) list[fill[nodeOf(t, k)]!++] = t;
   const joined = joinedNodes(nodeCount, couplings);
+  const inFan = joinedNodes(
+    nodeCount,
+    fans.map((fan) => [...fan.ring, ...fan.ringEdges.map((edge) => vertexCount + edge)]),
+  );
   const start = new Int32Array(used.length + 1);
   const neighbour: number[] = [];
   const seen = new Int32Array(used.length).fill(-1);
@@ -229,6 +241,7 @@ function nodeGraph(
     seen[i] = i;
     for (let h = holds[node]!; h < holds[node + 1]!; h++)
       for (let k = 0; k < 6; k++) add(number[nodeOf(list[h]!, k) + (isInPlane ? nodeCount : 0)]!);
+    if (!isInPlane) for (const other of inFan[node] ?? []) add(number[other]!);
     for (const other of joined[node] ?? []) add(number[other + (isInPlane ? 0 : nodeCount)]!);
     start[i + 1] = neighbour.length;
   });

@@ -62,7 +62,20 @@ export type PlateLoad =
   | { readonly kind: 'force'; readonly atMm: PlacePair; readonly newtons: number }
   | { readonly kind: 'couple'; readonly patchMm: CouplePatch; readonly newtonMetres: number }
   /** Even pressure over the whole plate, read at one place. */
-  | { readonly kind: 'pressure'; readonly atMm: PlacePair; readonly pascals: number };
+  | { readonly kind: 'pressure'; readonly atMm: PlacePair; readonly pascals: number }
+  | PlateSwelling;
+
+/** Wood that takes on moisture; the movement is read at one place, positive away from the bars. */
+export interface PlateSwelling {
+  readonly kind: 'swelling';
+  readonly atMm: PlacePair;
+  /** How much each would grow if it were free, as a part of its length: the plate along x and along y. */
+  readonly plateFrac: PlacePair;
+  /** Bars along their length. */
+  readonly barsFrac: number;
+  /** Layers along x and along y. */
+  readonly layersFrac: PlacePair;
+}
 
 /** One thin plate with its bars, support and loads, in the plate frame (x along the grain). */
 export interface PlateProblem {
@@ -72,12 +85,19 @@ export interface PlateProblem {
     readonly material: PlateMaterial;
     readonly holes: readonly PlateHole[];
     readonly layers?: readonly PlateLayer[];
+    /** Radius of a shallow dome with the bars on its hollow side; flat without it. */
+    readonly domeRadiusMm?: number;
   };
   readonly bars: readonly PlateBar[];
   readonly support: { readonly bending: 'clamped' | 'hinged' | 'free'; readonly inPlane: 'pinned' | 'free' };
   readonly loads: readonly PlateLoad[];
   readonly modes: number;
   readonly meshMm?: number;
+}
+
+/** Whether the plate's stretching matters: where a bar, a layer or a dome ties it to the bending. */
+export function stretches({ plate, bars }: PlateProblem): boolean {
+  return bars.length > 0 || (plate.layers ?? []).length > 0 || plate.domeRadiusMm !== undefined;
 }
 
 export interface PlateLoadAnswer {
