@@ -44,10 +44,10 @@ function problem(meshMm: number, hasBars: boolean): PlateProblem {
 }
 
 const cases = [
-  { name: '5,000 unknowns', problem: problem(14.6, false), limitMs: 250 },
+  { name: '5,000 unknowns', problem: problem(15.4, false), limitMs: 250 },
   { name: '10,000 unknowns', problem: problem(10.2, false), limitMs: 600 },
-  { name: 'with bars, coarse', problem: problem(41, true), limitMs: 600 },
-  { name: '10,000 with bars', problem: problem(23, true), limitMs: 600 },
+  { name: 'with bars, coarse', problem: problem(60, true), limitMs: 600 },
+  { name: '10,000 with bars', problem: problem(40, true), limitMs: 600 },
 ];
 const runs = 5;
 
