@@ -1,3 +1,4 @@
+import fs from 'node:fs';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ClassServer, classServer, openDevice, untilReady, untilSent } from './class-server.ts';
@@ -69,6 +70,50 @@ describe('the pages of people, route and forecast', () => {
     await page.getByRole('button', { name: 'Keep minutes' }).first().click();
     await page.getByRole('button', { name: /^T5.*33 min/ }).waitFor();
     await untilSent(page);
+    await context.close();
+  });
+
+  it('says what was not right at a machine, puts it out of order and in order again, by keyboard', async () => {
+    const { context, page } = await openDevice(browser, served, { width: 1024, height: 768 });
+    await page.goto('/office/machines?station=drill-press');
+    await untilReady(page);
+    await page.getByLabel('Found').selectOption('broken');
+    await page.getByRole('button', { name: 'Keep check' }).press('Enter');
+    await page.getByText('Write what was not right first.').waitFor();
+    await page.getByLabel('What was not right').fill('the stop sticks');
+    await page.getByLabel('What was not right').press('Enter');
+    await page.getByText('Drill press is out of order').waitFor();
+    expect(await page.locator('.leaves').textContent()).toContain('drill press: the stop sticks');
+    await page.getByRole('button', { name: 'In order again' }).press('Enter');
+    await page.getByText('Drill press is out of order').waitFor({ state: 'detached' });
+    await context.close();
+  });
+
+  it('takes a shop file in, after saying what it sets anew, and nothing of one that cannot be read', async () => {
+    const { context, page } = await openDevice(browser, served, { width: 390, height: 844 });
+    await page.goto('/office/shop');
+    await untilReady(page);
+    const file = (name: string, text: string) => ({
+      name,
+      mimeType: 'application/yaml',
+      buffer: Buffer.from(text),
+    });
+    const choose = page.getByLabel('Take in a shop file');
+    await choose.setInputFiles(file('notes.yaml', 'format: bracewright-shop/1\nname: X\nunit: furlong\n'));
+    expect(await page.getByRole('alert').textContent()).toMatch(/^notes\.yaml: .*furlong.*\.$/);
+    const summer = fs.readFileSync('data/shops/summer-school.yaml', 'utf8');
+    await choose.setInputFiles(file('summer.yaml', summer));
+    await page.getByText('settings of this course’s pattern come out differently').waitFor();
+    expect(await page.getByRole('alert').count()).toBe(0);
+    await page.getByRole('button', { name: 'Keep this shop file' }).click();
+    await page.getByText('Cards, settings and batches follow it from now on.').waitFor();
+    await untilSent(page);
+    await page.reload();
+    await untilReady(page);
+    expect(await page.locator('.shop-file h3').textContent()).toBe(/^name: (.*)$/m.exec(summer)?.[1]);
+    const coming = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Take the shop file out' }).click();
+    expect(fs.readFileSync(await (await coming).path(), 'utf8')).toBe(summer);
     await context.close();
   });
 });

@@ -56,7 +56,10 @@ function jigRow(jig: Jig, size: Sizes): readonly string[] {
       `${size.text(jig.lengthMm)} long, ${size.text(jig.upperBoutMm)}, ${size.text(jig.waistMm)} and ${size.one(jig.lowerBoutMm)} wide`,
     ];
   const { label, sets, unit } = JIG_KINDS[jig.kind];
-  const write = (v: number): string => (unit === 'mm' ? size.one(v, 2) : `${formatDecimal(v, 2)}\u00b0`);
+  const write = (v: number): string => {
+    if (unit === 'deg') return `${formatDecimal(v, 2)}\u00b0`;
+    return size.unit === 'in' ? size.one(v) : `${Number(v.toFixed(2))} mm`;
+  };
   return [jig.name, label, `${sets} ${adjustWords(jig.adjust, write)}`];
 }
 
