@@ -25,9 +25,19 @@ describe('bars of a thin top by the whole plate', () => {
     const { sentence, numbers, decision } = plateBarsRescue({ drawn, measuredMm: 2.46 }, bars, sayIn('in'));
     expect(decision).toBe('carry on');
     expect(sentence).toMatch(/^With bars as drawn .* Leave every bar \.\d{3} in higher in its middle/);
+    expect(sentence).toContain('The beam rule may ask for less');
     const tall = numbers.find((n) => n.figure === 'brace.x.height');
     const x = drawn.bars.find((b) => b.id.startsWith('X-'));
     expectClose(tall?.value ?? 0, (x?.heightMm ?? 0) + bars.raiseMm, { tol: 1e-9, source: 'arithmetic' });
+  });
+
+  it('raises nothing once the bars are carved, and says what the bridge does', () => {
+    const thin = { drawn, measuredMm: 2.46, barsAreCarved: true };
+    const bars = raisedBars(thin);
+    expect(bars.raiseMm).toBe(0);
+    const words = plateBarsRescue(thin, bars);
+    expect(words.sentence).toMatch(/^With its bars carved as drawn .*degrees: \d+ % more\.$/);
+    expect(words.numbers.map((n) => n.figure)).toEqual(['top.thickness.final']);
   });
 
   it('says so when bars alone do not mend it', () => {

@@ -1,14 +1,7 @@
 import { analysePlate } from '../mechanics/plate/analyse-plate.ts';
 import { type TopBar, type TopInput, topProblem } from '../mechanics/top-problem.ts';
 import { thicknessForReading } from '../wood/board-thickness.ts';
-import { blankSpareMm, type Rescue, type SayLength, sayMm, shown } from './rescue.ts';
-
-/** What a thin top is computed from as a whole plate. */
-export interface ThinTop {
-  /** As drawn, with everything else of the build in it. */
-  readonly drawn: TopInput;
-  readonly measuredMm: number;
-}
+import { blankSpareMm, type Rescue, type SayLength, sayMm, shown, type ThinTop } from './rescue.ts';
 
 /** Bars that bring the tilt of the bridge back to the drawn one. */
 export interface RaisedBars {
@@ -42,7 +35,7 @@ function raised(bar: TopBar, raiseMm: number): TopBar {
  * @throws InputError when the top does not fit together
  * @source      clough-tocher
  */
-export function raisedBars({ drawn, measuredMm }: ThinTop): RaisedBars {
+export function raisedBars({ drawn, measuredMm, barsAreCarved }: ThinTop): RaisedBars {
   const tilt = (top: TopInput): number =>
     analysePlate(topProblem({ ...top, modes: 0 }).problem).loads[0]?.rotationDeg ?? Number.NaN;
   const withBars = (raiseMm: number): TopInput => ({
@@ -60,6 +53,7 @@ export function raisedBars({ drawn, measuredMm }: ThinTop): RaisedBars {
     return found;
   };
   const thinDeg = tiltAt(0);
+  if (barsAreCarved) return { raiseMm: 0, drawnDeg, thinDeg, afterDeg: thinDeg };
   // the search runs over the height of the tallest bar, with whose cube the stiffness goes
   const tallestMm = Math.max(...drawn.bars.map((b) => b.heightMm));
   const heightMm = thicknessForReading(
@@ -89,12 +83,23 @@ export function plateBarsRescue(thin: ThinTop, bars: RaisedBars, say: SayLength 
       ? ''
       : ` The blanks give ${say(blankSpareMm, 1)}: plane new ones before gluing.`;
   const degrees = (deg: number): string => `${shown(deg)} degrees`;
+  const asDrawn = `this plate lets the bridge slope ${degrees(thinDeg)} under the strings, as drawn it is ${degrees(drawnDeg)}`;
+  if (thin.barsAreCarved)
+    return {
+      title: 'Thin top, by the whole plate',
+      action: 'stop',
+      decision: 'carry on',
+      sentence: `With its bars carved as drawn ${asDrawn}: ${shown(100 * (thinDeg / drawnDeg - 1), 0)} % more.`,
+      numbers: [
+        { label: 'plate to reckon with', value: thin.measuredMm, unit: 'mm', figure: 'top.thickness.final' },
+      ],
+    };
   return {
     title: 'Thin top, by the whole plate',
     action: isEnough ? 'adjust' : 'stop',
     decision: isEnough ? 'carry on' : 'repair',
     sentence: isEnough
-      ? `With bars as drawn this plate lets the bridge slope ${degrees(thinDeg)} under the strings, as drawn it is ${degrees(drawnDeg)}. Leave every bar ${say(raiseMm, 1)} higher in its middle, ends as drawn: ${degrees(afterDeg)}.${spare}`
+      ? `With bars as drawn ${asDrawn}. Leave every bar ${say(raiseMm, 1)} higher in its middle, ends as drawn: ${degrees(afterDeg)}.${spare} The beam rule may ask for less: it gives each bar back only what its own strip of plate lost, here the bars also make up for the thinner plate between them.`
       : `Bars ${say(raiseMm, 1)} higher still let the bridge slope ${degrees(afterDeg)}, as drawn it is ${degrees(drawnDeg)}: the bars alone do not mend this plate.`,
     numbers: [
       { label: 'plate to reckon with', value: thin.measuredMm, unit: 'mm', figure: 'top.thickness.final' },

@@ -1,5 +1,5 @@
 import { barOnPlateStiffnessNm2 } from '../figures/brace-stiffness.ts';
-import { type Rescue, type RescueNumber, type SayLength, sayMm } from './rescue.ts';
+import { type Rescue, type RescueNumber, type SayLength, sayMm, shown } from './rescue.ts';
 
 /** One bar of the top. */
 export interface TopBar {
@@ -21,6 +21,8 @@ export interface ThinPlate {
   readonly modulusMPa: number;
   /** Highest a bar can be made: what the blank gives over the drawn height. */
   readonly blankSpareMm: number;
+  /** Glued bars cannot be exchanged for higher ones, carved ones cannot be left higher. Left out: not yet glued. */
+  readonly barsAre?: 'glued' | 'carved';
 }
 
 /** Least wood under the channel, and its share of the plate. */
@@ -75,6 +77,14 @@ export function heightForStiffnessMm(
   return (low + high) / 2;
 }
 
+/** Share of its stiffness that the stiffest bar with its strip of plate has lost. */
+function barLossFrac(p: ThinPlate): number {
+  const bar = p.bars.reduce((a, b) => (b.heightMm > a.heightMm ? b : a), p.bars[0] as TopBar);
+  const withPlate = (thicknessMm: number): number =>
+    barOnPlateStiffnessNm2(p.modulusMPa, bar, { widthMm: stripWidths * bar.widthMm, thicknessMm });
+  return 1 - withPlate(p.measuredMm) / withPlate(p.drawnMm);
+}
+
 /**
  * What to do with a top that came out thinner than drawn: the channel it still allows, the bar heights that bring the
  * stiffness back, what the next steps must use.
@@ -103,7 +113,7 @@ export function thinPlateRescue(p: ThinPlate, say: SayLength = sayMm): Rescue {
       ? { label: 'wood left under the channel', value: leftMm, unit: 'mm' }
       : { label: 'ring channel at most this deep', value: deepestMm, unit: 'mm' },
     { label: 'wood needed under the channel', value: neededMm, unit: 'mm' },
-    ...heights.map(({ bar, heightMm }) => ({
+    ...(p.barsAre === 'carved' ? [] : heights).map(({ bar, heightMm }) => ({
       label: `bar ${bar.id} to be left this high`,
       value: heightMm,
       unit: 'mm',
@@ -134,9 +144,21 @@ export function thinPlateRescue(p: ThinPlate, say: SayLength = sayMm): Rescue {
     : p.channelMm <= deepestMm
       ? `the channel of ${say(p.channelMm)} still leaves enough wood (up to ${say(deepestMm)})`
       : `cut the channel at most ${say(deepestMm)} deep and thin the inlay to match`;
+  if (p.barsAre === 'carved') {
+    const lossPct = 100 * barLossFrac(p);
+    return {
+      title: 'Thin top, bars carved',
+      action: 'stop',
+      decision: 'carry on',
+      sentence: `${thin}: ${channel}; the bars are carved, so nothing can be left higher. By the beam rule the tallest bar with its strip of plate is ${shown(lossPct, 0)} % less stiff than drawn: press the top as when it was voiced, and carry on if it gives no more than your other tops.`,
+      numbers: [...numbers, { label: 'stiffness of the tallest bar lost', value: lossPct, unit: '%' }],
+      orReplace: 'If it gives too much:',
+    };
+  }
+  const more = p.barsAre === 'glued' ? 'the rest stays missing' : 'plane new blanks before gluing';
   const bars = fits
     ? `leave the bars up to ${say(tallest, 1)} higher, then the top is as stiff as drawn`
-    : `bars ${say(tallest, 1)} higher would be needed, the blanks give ${say(p.blankSpareMm, 1)}: plane new blanks before gluing`;
+    : `bars ${say(tallest, 1)} higher would be needed, the blanks give ${say(p.blankSpareMm, 1)}: ${more}`;
   return {
     title: 'Thin top',
     action: 'adjust',

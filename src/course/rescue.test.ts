@@ -56,6 +56,24 @@ describe('thin plate', () => {
     expectClose(lost, 32.18, { tol: 0.01, source: 'beam-theory' });
   });
 
+  it('asks for no higher bars once they are carved, and offers to replace the top beside it', () => {
+    const rescue = thinPlateRescue(plate({ channelIsCut: true, channelMm: 1.2, barsAre: 'carved' }));
+    expect(rescue).toMatchObject({
+      action: 'stop',
+      decision: 'carry on',
+      orReplace: 'If it gives too much:',
+    });
+    expect(rescue.sentence).not.toContain('leave the bars');
+    expect(rescue.numbers.some((n) => n.label.startsWith('bar '))).toBe(false);
+    const lost = rescue.numbers.find((n) => n.label.includes('tallest bar'))?.value as number;
+    expect(lost).toBeGreaterThan(0);
+    // a bar as stiff as drawn needs more height, so without it some stiffness is missing, but less than of the bare plate
+    expect(lost).toBeLessThan(32);
+    expect(
+      thinPlateRescue(plate({ measuredMm: 2.31, blankSpareMm: 0.2, barsAre: 'glued' })).sentence,
+    ).toContain('the rest stays missing');
+  });
+
   it('adjusts while it can, patches under a channel too deep, replaces under the scrap limit', () => {
     expect(thinPlateRescue(plate({}))).toMatchObject({ action: 'adjust', decision: 'carry on' });
     expect(thinPlateRescue(plate({ channelMm: 1.5 })).sentence).toContain(

@@ -15,6 +15,15 @@ export interface RescueNumber {
   readonly figure?: string;
 }
 
+/** What a thin top is computed from as a whole plate. */
+export interface ThinTop {
+  /** As drawn, with everything else of the build in it. */
+  readonly drawn: TopInput;
+  readonly measuredMm: number;
+  /** Carved bars cannot be left higher. */
+  readonly barsAreCarved?: boolean;
+}
+
 /** What to do about a reading outside its limits, computed from this build. */
 export interface Rescue {
   readonly title: string;
@@ -23,7 +32,9 @@ export interface Rescue {
   readonly sentence: string;
   readonly numbers: readonly RescueNumber[];
   /** A thin top that the plate engine can look at, when it is asked to. */
-  readonly thinTop?: { readonly drawn: TopInput; readonly measuredMm: number };
+  readonly thinTop?: ThinTop;
+  /** Replacing the piece is offered beside it, introduced with these words. */
+  readonly orReplace?: string;
 }
 
 /** Blanks of bars are planed this much higher than drawn, mm. */

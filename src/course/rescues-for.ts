@@ -44,12 +44,15 @@ export function rescuesFor(c: RescueContext, op: string, reading: Reading, value
   const limits = limitsInBuild(c, reading);
   const isScrap = limits.scrapLimit !== undefined && value < limits.scrapLimit;
   const piece = pieceOfOperation(op);
-  if (piece && (isScrap || own?.decision === 'replace' || (verdict.state === 'broken' && !own))) {
+  if (
+    piece &&
+    (isScrap || own?.decision === 'replace' || own?.orReplace || (verdict.state === 'broken' && !own))
+  ) {
     const r = replacementOf(c.plan, c.facts, piece, c.pattern.stock);
     found.push(
       replaceRescue(
         r,
-        isScrap ? 'It is under the scrap limit.' : 'If nothing else helps:',
+        isScrap ? 'It is under the scrap limit.' : (own?.orReplace ?? 'If nothing else helps:'),
         sayIn(c.lengthUnit),
       ),
     );
@@ -101,6 +104,7 @@ function thinTop(c: RescueContext, sheet: Sheet, measuredMm: number, channelMm?:
     !segments
   )
     return undefined;
+  const barsAre = isBegun(c.facts, 'R9') ? 'carved' : isBegun(c.facts, 'R6') ? 'glued' : undefined;
   const rescue = thinPlateRescue(
     {
       measuredMm,
@@ -111,12 +115,14 @@ function thinTop(c: RescueContext, sheet: Sheet, measuredMm: number, channelMm?:
       bars: segments.map(({ id, widthMm, heightMm }) => ({ id, widthMm, heightMm })),
       modulusMPa,
       blankSpareMm,
+      ...(barsAre ? { barsAre } : {}),
     },
     sayIn(c.lengthUnit),
   );
   const top = figureValue(sheet, topInput);
   const canBeRaised = top !== undefined && measuredMm < drawnMm;
-  return canBeRaised ? { ...rescue, thinTop: { drawn: top, measuredMm } } : rescue;
+  const barsAreCarved = barsAre === 'carved';
+  return canBeRaised ? { ...rescue, thinTop: { drawn: top, measuredMm, barsAreCarved } } : rescue;
 }
 
 function offCentre(c: RescueContext, sheet: Sheet, offsetMm: number): Rescue | undefined {

@@ -40,7 +40,7 @@ describe('a batch at the sander', () => {
     for (const p of plates)
       expectClose(p.nowMm, last.resultMm, { tol: 1e-9, source: 'arithmetic: all went through that number' });
     expect(plates.every((p) => p.passesLeft === now.steps.length - 2)).toBe(true);
-    expect(platesNow(begun).map((p) => p.id)[0]).toBe('b1');
+    expect(platesNow(begun).map((p) => p.id)).toEqual(['b1', 'b3', 'b2']);
   });
 
   it('begins anew for a catch-up batch on the evening on which another batch went through', () => {
@@ -48,5 +48,21 @@ describe('a batch at the sander', () => {
     const first = batchOf([...thick, done], ['b1', 'b2', 'b3']);
     expect(first.now).toBe(first.steps.length);
     expect(batchOf([...thick, done], ['b4']).now).toBe(0);
+  });
+
+  it('knows whose thickness was never read and is only drawn', () => {
+    const batch = batchOf([plate(1, 3.4)], ['b1', 'b2']);
+    expect(batch.plates.map((p) => [p.id, p.isMeasured])).toEqual([
+      ['b1', true],
+      ['b2', false],
+    ]);
+    expect(batch.before).toMatchObject({ figure: 'top.thickness.before_rosette', op: 'T4' });
+  });
+
+  it('takes a thin plate out and says stop', () => {
+    const batch = batchOf([plate(1, 3.4), plate(2, 2.75)], ['b1', 'b2']);
+    const out = batch.steps.flatMap((s) => s.out);
+    expect(out.map((o) => o.id)).toEqual(['b2']);
+    expect(out[0]?.reason).toMatch(/^2.75 mm now and the last number leaves 2.\d\d mm/);
   });
 });

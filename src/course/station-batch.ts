@@ -22,6 +22,8 @@ const BEFORE: Readonly<Record<string, string>> = {
 export interface StationPlate extends BatchPlate {
   readonly build: string;
   readonly targetMm: number;
+  /** Whether its thickness before the first cut was measured; else it is taken as drawn. */
+  readonly isMeasured: boolean;
   /** Its own last reading after this operation, if it was handed in. */
   readonly doneMm?: number;
 }
@@ -30,6 +32,8 @@ export interface StationPlate extends BatchPlate {
 export interface StationBatch {
   readonly op: string;
   readonly reading: Reading;
+  /** Where the thickness before the first cut is kept: its figure, and the reading that stands in for it if there is one. */
+  readonly before?: { readonly figure: string; readonly op?: string; readonly reading?: Reading };
   /** What the plates go through; numbers to type are in its unit. */
   readonly machine: Machine;
   readonly plates: readonly StationPlate[];
@@ -68,7 +72,7 @@ export function platesNow(batch: StationBatch): readonly PlateNow[] {
       nowMm: Math.min(p.thicknessMm, leftMm),
       passesLeft: left.filter((s) => s.feed.includes(p.id)).length,
     }))
-    .sort((a, b) => b.nowMm - a.nowMm || (a.id < b.id ? -1 : 1));
+    .sort((a, b) => b.nowMm - a.nowMm);
 }
 
 function plateOf(
@@ -84,19 +88,31 @@ function plateOf(
   const limits = limitsInBuild(judge, reading);
   const targetMm = limits.nominal ?? limits.hard.low;
   if (targetMm === undefined) return undefined;
-  const before = BEFORE[op];
+  const before = beforeOf(state, op);
   const thicknessMm =
-    (before === undefined ? undefined : numberOf(sheetOfBuild(state.route, pattern, facts), before)) ??
-    targetMm + 1;
+    (before && numberOf(sheetOfBuild(state.route, pattern, facts), before.figure)) ?? targetMm + 1;
   const doneMm = readingNumber(reading, facts.readings.get(reading.id) ?? []);
   return {
     id: build,
     build,
     thicknessMm,
+    isMeasured:
+      before !== undefined &&
+      (facts.ownFigures.has(before.figure) ||
+        (before.reading !== undefined && facts.readings.has(before.reading.id))),
     lowMm: Math.max(limits.hard.low ?? 0, limits.scrapLimit ?? 0),
     targetMm,
     ...(doneMm === undefined ? {} : { doneMm }),
   };
+}
+
+/** The figure that holds the thickness before an operation, with the reading that replaces it. */
+function beforeOf(state: ClassState, op: string): StationBatch['before'] {
+  const figure = BEFORE[op];
+  if (figure === undefined) return undefined;
+  for (const o of state.route.operations)
+    for (const reading of o.readings) if (reading.replaces === figure) return { figure, op: o.id, reading };
+  return { figure };
 }
 
 /** The thickness reading of an operation. */
@@ -148,9 +164,11 @@ export function stationBatch(
   const isOfOthers = last?.builds !== undefined && !plates.some((p) => last.builds?.includes(p.build));
   const isTonight = last !== undefined && last.atMs >= sinceMs && !isOfOthers;
   const now = isTonight ? steps.findIndex((s) => s.pass.typeMm < last.value - 1e-6) : 0;
+  const before = beforeOf(state, op);
   return {
     op,
     reading,
+    ...(before ? { before } : {}),
     machine,
     plates,
     steps,

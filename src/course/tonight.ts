@@ -485,12 +485,21 @@ function lastOutside(build: string, facts: BuildFacts): readonly OutsideReading[
 /** Broken readings after which no repair was decided; one for each operation of a build, the worst spot. */
 export function undecidedReadings(state: ClassState): readonly OutsideReading[] {
   return buildsOf(state).flatMap((b) => {
-    const decided = new Map(b.facts.repairs.map((r) => [r.op, r.atMs]));
-    const open = lastOutside(b.id, b.facts).filter(
-      (r) => r.state === 'broken' && (decided.get(r.op) ?? 0) < r.atMs,
-    );
+    const open = openReadings(b.id, b.facts).filter((r) => r.state === 'broken');
     return open.filter((r, i) => open.findIndex((x) => x.op === r.op) === i);
   });
+}
+
+/**
+ * Readings of a build outside their limits after which nothing was decided: what its page shows with their rescues.
+ *
+ * @param sinceMs  doubtful ones count from then on; broken ones always
+ */
+export function openReadings(build: string, facts: BuildFacts, sinceMs = 0): readonly OutsideReading[] {
+  const decided = new Map(facts.repairs.map((r) => [r.op, r.atMs]));
+  return lastOutside(build, facts).filter(
+    (r) => (r.state === 'broken' || r.atMs >= sinceMs) && (decided.get(r.op) ?? 0) < r.atMs,
+  );
 }
 
 /** Jigs are shared: the readings of all courses count. */

@@ -1,5 +1,5 @@
 import { allRules } from '../figures/catalogue.ts';
-import { judgeRule } from '../graph/rule.ts';
+import { figuresOfRule, judgeRule } from '../graph/rule.ts';
 import type { Sheet } from '../graph/sheet.ts';
 import type { Pattern } from '../pattern/pattern.ts';
 import { ownRoute } from '../route/route.ts';
@@ -18,12 +18,25 @@ export function cardsAbout(
   sheet: Sheet,
   print: Pick<CardsAbout, 'revision' | 'shop' | 'printedOn' | 'address' | 'isDemo'>,
 ): CardsAbout {
+  const broken = allRules
+    .filter((r) => judgeRule(sheet, r).state === 'broken')
+    .map((r) => ({
+      label: r.label,
+      inputs: inputsBehind(
+        sheet.catalogue,
+        figuresOfRule(r).map((f) => f.id),
+      ),
+    }));
   return {
     ...print,
     patternName: pattern.name,
     route: ownRoute(),
     isLeftHanded: pattern.handed === 'left',
-    brokenRules: allRules.filter((r) => judgeRule(sheet, r).state === 'broken').map((r) => r.label),
+    brokenRules: (card) => {
+      const own = new Set(inputsBehind(sheet.catalogue, card.figures));
+      const here = broken.filter((r) => r.inputs.some((id) => own.has(id)));
+      return { here: here.map((r) => r.label), elsewhereCount: broken.length - here.length };
+    },
     notMine: (card) =>
       inputsBehind(sheet.catalogue, card.figures).filter(
         (id) => pattern.numbers.has(id) && !pattern.mine.has(id),

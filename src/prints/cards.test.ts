@@ -15,6 +15,7 @@ import { readShop } from '../shop/shop-file.ts';
 import { batchCard } from './batch-card.ts';
 import { CARD_HEIGHT_MM, CARD_WIDTH_MM, type CardsAbout, cardDrawing } from './cards.ts';
 import { cardsAbout } from './cards-about.ts';
+import { settingBoxes } from './setting-boxes.ts';
 import { stationHere } from './station-here.ts';
 
 const read = (name: string): string => readFileSync(new URL(`../../data/${name}`, import.meta.url), 'utf8');
@@ -83,6 +84,7 @@ machines:
       address: 'http://bracewright.local/card/',
     };
     const whole = readPattern(read('patterns/small-steel-string.yaml'));
+    const cardIds = settingCards(sheetOfPattern(whole), evening).map((c) => c.id);
     const broken = { ...whole, numbers: new Map(whole.numbers).set('brace.x.crossing_y', 205) };
     const words = [whole, broken].map((pattern) => {
       const sheet = sheetOfPattern(pattern);
@@ -96,7 +98,21 @@ machines:
     expect(words[0]?.filter((w) => w.includes('Broken'))).toEqual([]);
     expect(words[1]?.length).toBeGreaterThan(20);
     for (const w of words[1] ?? [])
-      expect(w).toMatch(/Broken in this pattern: .+, .+ and 5 more\. Ask the teacher before you cut\./);
+      expect(w).toMatch(/Broken (in this pattern|elsewhere): .+ before you cut\./);
+    const of = (id: string): string => words[1]?.[cardIds.indexOf(id)] ?? '';
+    // the hole lies by the crossing; the head has nothing to do with it
+    expect(of('pilot-hole')).toMatch(/Broken in this pattern: \w+/);
+    expect(of('sand-head')).toMatch(/Broken elsewhere: \d+ rules of the pattern that touch none/);
+  });
+
+  it('keep a label of two lines off the number under it', () => {
+    const card = cardsOf('small-steel-string', PLAIN_SHOP).find((c) => c.id === 'pilot-hole') as SettingCard;
+    const texts = settingBoxes(card.settings, 0, CARD_WIDTH_MM).entities.filter((e) => e.kind === 'text');
+    const second = texts.find((e) => e.text === 'centre');
+    const number = texts.find((e) => e.text === '142.0');
+    if (!second || !number) throw new Error('the card has that label and that number');
+    const gapMm = number.at.y - number.heightMm - second.at.y;
+    expect(gapMm).toBeGreaterThan(1.5);
   });
 
   it.each(names)('%s: everything stays on the card', (name) => {

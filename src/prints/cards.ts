@@ -50,8 +50,8 @@ export interface CardsAbout {
   readonly isLeftHanded?: boolean;
   /** An invented class: the card says so. */
   readonly isDemo?: boolean;
-  /** What the rules are called that the pattern breaks. */
-  readonly brokenRules?: readonly string[];
+  /** What the rules are called that the pattern breaks and that share an input with a card, and how many others it breaks. */
+  brokenRules?(card: SettingCard): { readonly here: readonly string[]; readonly elsewhereCount: number };
   /** Inputs behind a card that are not yet the teacher's own. */
   notMine?(card: SettingCard): readonly string[];
 }
@@ -112,13 +112,24 @@ function named(names: readonly string[]): string {
   return `${names.slice(0, 2).join(', ')}${more}`;
 }
 
+/** What the pattern breaks, as far as it has to do with this card; the rest is only counted. */
+function brokenWords(card: SettingCard, about: CardsAbout): string {
+  const { here, elsewhereCount: count } = about.brokenRules?.(card) ?? { here: [], elsewhereCount: 0 };
+  const rest =
+    count === 0
+      ? ''
+      : `${count} ${count === 1 ? 'rule' : 'rules'} of the pattern that touch none of these numbers`;
+  if (here.length === 0)
+    return rest === '' ? '' : `Broken elsewhere: ${rest}. Ask the teacher before you cut.`;
+  const also = rest === '' ? '' : ` Broken elsewhere: ${rest}.`;
+  return `Broken in this pattern: ${named(here)}. Ask the teacher before you cut.${also}`;
+}
+
 /** Sentences where the pattern breaks a rule and where the shop cannot give what is wanted, framed. */
 function notes(card: SettingCard, about: CardsAbout, y: number): Block {
-  const { brokenRules = [] } = about;
+  const broken = brokenWords(card, about);
   const sentences = [
-    ...(brokenRules.length === 0
-      ? []
-      : [`Broken in this pattern: ${named(brokenRules)}. Ask the teacher before you cut.`]),
+    ...(broken === '' ? [] : [broken]),
     ...card.settings.flatMap((s) => (s.note === undefined ? [] : [s.note])),
   ];
   if (sentences.length === 0) return { entities: [], heightMm: 0 };

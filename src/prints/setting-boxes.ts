@@ -1,5 +1,5 @@
 import { box, type Entity, line, text } from '../drawing/model.ts';
-import { textWidthMm } from '../drawing/text-size.ts';
+import { textWidthMm, wrapWords } from '../drawing/text-size.ts';
 import { formatDecimal, formatInches, formatMm } from '../quantity/print-length.ts';
 import type { Setting } from '../settings/setting.ts';
 import { type Block, fittedText, wordsBlock } from './card-words.ts';
@@ -13,6 +13,9 @@ function rowSize(count: number): { readonly rowMm: number; readonly bigMm: numbe
 }
 
 const INSET_MM = 1.8;
+/** Height of the label over a number, and what a second line of it takes; mm. */
+const LABEL_MM = 1.8;
+const SECOND_LINE_MM = 2;
 /** Height of the words under the number, mm. */
 const LINE_MM = 1.9;
 
@@ -84,7 +87,7 @@ function boxOf(
   const baseline = y + size.rowMm - 7.9;
   return [
     ...(isFirst ? [] : [line('text', { x, y }, { x, y: y + size.rowMm }, { widthMm: 0.25 })]),
-    ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: 1.8, most: 2 }).entities,
+    ...wordsBlock(s.label, { x: left, y: y + 1.5 }, roomMm, { heightMm: LABEL_MM, most: 2 }).entities,
     text('text', { x: left, y: baseline }, s.big.text, bigMm, { weight: 700 }),
     text('text', { x: left + bigWidth + 0.9, y: baseline }, s.big.unit, unitMm),
     ...smallLines(s, roomMm).map((words, i) =>
@@ -108,11 +111,14 @@ export function settingBoxes(settings: readonly Setting[], y: number, widthMm: n
   let top = y;
   for (let row = 0; row < rowCount; row++) {
     const here = settings.slice(row * perRow, (row + 1) * perRow);
-    const size = rowSize(here.length);
+    const cellMm = widthMm / here.length;
+    const plain = rowSize(here.length);
+    const look = { heightMm: LABEL_MM, weight: 400, face: 'sans' } as const;
+    const hasTwoLines = here.some((s) => wrapWords(s.label, cellMm - 2 * INSET_MM, look).length > 1);
+    const size = hasTwoLines ? { ...plain, rowMm: plain.rowMm + SECOND_LINE_MM } : plain;
     entities.push(
       box('text', { minX: 0, maxX: widthMm, minY: top, maxY: top + size.rowMm }, { widthMm: 0.5 }),
     );
-    const cellMm = widthMm / here.length;
     here.forEach((s, i) => {
       entities.push(...boxOf(s, { x: i * cellMm, y: top }, cellMm, size));
     });

@@ -24,7 +24,7 @@ export interface BatchStep {
 
 /**
  * One row of numbers for a whole batch: plates sorted thickest first, the same number for all; a plate at its low limit
- * and one cut more drops out.
+ * and one cut more drops out, and so does one that the last number would not touch.
  *
  * @param plates  the plates
  * @param input   as for one plate; `startMm` is the thickest plate
@@ -44,14 +44,22 @@ export function batchPlan(
     input.machine?.unit === 'in' ? `${formatInches(valueMm)} in` : `${formatMm(valueMm, 2)} mm`;
   const nowMm = new Map(sorted.map((p) => [p.id, p.thicknessMm]));
   const gone = new Set<string>();
-  return plan.passes.map((pass) => {
+  const lastMm = plan.passes.at(-1)?.resultMm ?? 0;
+  return plan.passes.map((pass, i) => {
     const out: { id: string; reason: string }[] = [];
     const feed: string[] = [];
     const wait: string[] = [];
     for (const plate of sorted) {
       if (gone.has(plate.id)) continue;
       const thickness = nowMm.get(plate.id) ?? 0;
-      if (thickness <= pass.resultMm + 1e-9) wait.push(plate.id);
+      if (i === 0 && thickness <= lastMm + 1e-9) {
+        gone.add(plate.id);
+        const isUnder = thickness < plate.lowMm - 1e-9;
+        out.push({
+          id: plate.id,
+          reason: `${length(thickness)} now and the last number leaves ${length(lastMm)}, so no cut is left in it${isUnder ? `; it is under its low limit ${length(plate.lowMm)}` : ''}`,
+        });
+      } else if (thickness <= pass.resultMm + 1e-9) wait.push(plate.id);
       else if (pass.resultMm <= plate.lowMm + 1e-9) {
         gone.add(plate.id);
         out.push({

@@ -288,4 +288,22 @@ describe('batch plan', () => {
     expect(made[1]?.out).toMatchObject([{ id: 'eva', reason: expect.stringContaining('low limit 3.25 mm') }]);
     expect(batchPlan([], { targetMm: 2.8, perPassMm: 0.4 })).toEqual([]);
   });
+
+  it('stops before the first number for a plate that no number would touch', () => {
+    const made = batchPlan(
+      [
+        { id: 'ana', thicknessMm: 3.5, lowMm: 2.7 },
+        { id: 'ben', thicknessMm: 2.75, lowMm: 2.7 },
+        { id: 'eva', thicknessMm: 2.6, lowMm: 2.7 },
+      ],
+      { targetMm: 2.8, perPassMm: 0.4 },
+    );
+    if (isFinding(made)) throw new Error(made.text);
+    expect(made[0]?.out.map((o) => o.id)).toEqual(['ben', 'eva']);
+    expect(made[0]?.out[0]?.reason).toBe(
+      '2.75 mm now and the last number leaves 2.80 mm, so no cut is left in it',
+    );
+    expect(made[0]?.out[1]?.reason).toContain('it is under its low limit 2.70 mm');
+    expect(made.flatMap((s) => s.wait)).toEqual([]);
+  });
 });

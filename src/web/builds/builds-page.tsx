@@ -4,7 +4,7 @@ import { ringOf } from '../../course/ring.ts';
 import { opening } from '../../course/tonight.ts';
 import { MINUTE_MS } from '../../quantity/time.ts';
 import { segmentsOf } from '../class/build-ring.tsx';
-import { numberOfBuild, operationName } from '../class/class-names.ts';
+import { courseNameBesideMark, numberOfBuild, operationName } from '../class/class-names.ts';
 import { when } from '../class/clock-words.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
@@ -30,7 +30,7 @@ function Builds({ course, state }: { readonly course: CourseNow; readonly state:
   return (
     <main id="main" className="builds" data-state="ready">
       <h1>
-        Builds of {state.course.setUp?.name} <DemoMark isDemo={course.isDemo} />
+        Builds of {courseNameBesideMark(state)} <DemoMark isDemo={course.isDemo} />
       </h1>
       {isTeacher && <NewerRevisions course={course} state={state} />}
       {builds.length === 0 && (

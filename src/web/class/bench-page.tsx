@@ -6,7 +6,7 @@ import { CLOSING_OP, closingList, closingListFault } from '../../course/closing-
 import { nextSteps } from '../../course/planned-steps.ts';
 import { progressOf } from '../../course/progress.ts';
 import { shopOfCourse } from '../../course/shop-of-record.ts';
-import { sessionNow } from '../../course/tonight.ts';
+import { openReadings, sessionFromMs, sessionNow } from '../../course/tonight.ts';
 import { lookAround, type Offer } from '../../course/what-next.ts';
 import { HOUR_MS } from '../../quantity/time.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
@@ -14,7 +14,7 @@ import { Ring } from '../parts/ring.tsx';
 import { askHelp, doneStep, startStep } from './acts.ts';
 import './bench.css';
 import { capital } from '../../quantity/words.ts';
-import { BenchReadings } from './bench-readings.tsx';
+import { BenchReadings, OutsideReadings } from './bench-readings.tsx';
 import { BenchSettings } from './bench-settings.tsx';
 import { useBrightPaper } from './bright-paper.ts';
 import { useBuildComputed } from './build-context.ts';
@@ -103,6 +103,7 @@ function Bench(props: BenchProps) {
           </p>
         </div>
       </header>
+      <Outside {...props} op={offer?.op} sinceMs={sessionFromMs(session, nowMs)} />
       {offer ? <Step {...props} offer={offer} /> : <NothingNext {...props} />}
       <OtherSteps state={state} offers={next.offers.filter((o) => o !== offer)} pick={pick} />
       {next.by === 'plain rule' && <p className="q">By the plain rule: the longest way to go comes first.</p>}
@@ -120,6 +121,20 @@ function Bench(props: BenchProps) {
       </footer>
     </main>
   );
+}
+
+/** What was read outside its limits in steps that lie behind; the readings of the present step stand with it. */
+function Outside(props: BenchProps & { readonly op: string | undefined; readonly sinceMs: number }) {
+  const { build, facts, op, sinceMs } = props;
+  const outside = openReadings(build, facts, sinceMs).filter(
+    (o, i, all) => o.op !== op && all.findIndex((x) => x.reading === o.reading) === i,
+  );
+  return outside.length === 0 ? null : <OutsideOnes {...props} outside={outside} />;
+}
+
+function OutsideOnes(props: BenchProps & { readonly outside: ReturnType<typeof openReadings> }) {
+  const computed = useBuildComputed(props.state, props.facts);
+  return <OutsideReadings {...props} computed={computed} />;
 }
 
 /** Why a step cannot be marked done yet; undefined when it can. */

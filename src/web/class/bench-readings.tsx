@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import type { BuildFacts } from '../../course/build-facts.ts';
 import { judgeReading, limitsInBuild, readingNumber } from '../../course/build-sheet.ts';
-import type { ClassState } from '../../course/class-state.ts';
+import { type ClassState, planOf } from '../../course/class-state.ts';
+import type { OutsideReading } from '../../course/tonight.ts';
 import { capital } from '../../quantity/words.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import type { Reading } from '../../route/route-types.ts';
@@ -9,6 +10,7 @@ import { bandOf, Gate } from '../parts/gate.tsx';
 import { Says } from '../parts/says.tsx';
 import { enter } from '../record/record.ts';
 import type { BuildComputed } from './build-context.ts';
+import { operationName } from './class-names.ts';
 import { Keypad } from './keypad.tsx';
 import { keptVerdict, parseReading, readingText, typedUnit } from './parse-reading.ts';
 import { Rescues } from './rescues.tsx';
@@ -46,6 +48,29 @@ export function BenchReadings(props: ReadingsProps) {
           ))}
         </details>
       )}
+    </section>
+  );
+}
+
+/** Readings of steps that lie behind, outside their limits and not decided on: each with its rescues. */
+export function OutsideReadings(
+  props: Omit<ReadingsProps, 'planned'> & { readonly outside: readonly OutsideReading[] },
+) {
+  const { state, facts, outside, isTeacher } = props;
+  if (outside.length === 0) return null;
+  return (
+    <section className="outside" aria-label="Outside its limits">
+      <h2 className="hd">{isTeacher ? 'To decide' : 'Outside its limits: stop here and ask the teacher'}</h2>
+      {outside.map((o) => {
+        const planned = planOf(state, facts).byId.get(o.op);
+        const reading = planned?.op.readings.find((r) => r.id === o.reading);
+        return planned && reading ? (
+          <div key={o.reading}>
+            <p className="q">{operationName(state, o.op)}</p>
+            <OneReading {...props} planned={planned} reading={reading} />
+          </div>
+        ) : null;
+      })}
     </section>
   );
 }

@@ -31,7 +31,7 @@ export function BenchSettings(props: { readonly cards: readonly SettingCard[]; r
             </span>
             {s.low !== undefined && s.high !== undefined && (
               <span className="q">
-                between {limit(s, s.low)} and {limit(s, s.high)}
+                read between {limit(s, s.low)} and {limit(s, s.high)}
               </span>
             )}
             {s.note && <span className="says">{s.note}</span>}

@@ -25,3 +25,7 @@ export function buildName(state: ClassState, build: string): string {
   const name = labelOf(state, personOfBuild(state, build));
   return number === undefined ? name : `${number} ${name}`;
 }
+
+/** What the course is called where the mark of the demo stands beside it. */
+export const courseNameBesideMark = (state: ClassState): string =>
+  (state.course.setUp?.name ?? '').replace(/ \(Demo\)$/, '');

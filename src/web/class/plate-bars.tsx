@@ -1,6 +1,6 @@
 import { useCallback, useState } from 'react';
-import { plateBarsRescue, type ThinTop } from '../../course/plate-bars.ts';
-import { type Rescue, sayIn } from '../../course/rescue.ts';
+import { plateBarsRescue } from '../../course/plate-bars.ts';
+import { type Rescue, sayIn, type ThinTop } from '../../course/rescue.ts';
 import { useEngine } from '../structure/use-engine.ts';
 
 /** Bar heights for a thin top, computed with the whole plate when asked for. */
@@ -31,7 +31,7 @@ export function PlateBars(props: {
         </>
       ) : (
         <button type="button" className="btn sm" onClick={() => ask({ kind: 'bars', thin })}>
-          Bar heights by the whole plate
+          {thin.barsAreCarved ? 'The bridge by the whole plate' : 'Bar heights by the whole plate'}
         </button>
       )}
       {refused !== '' && <span className="says bad"> {refused}</span>}

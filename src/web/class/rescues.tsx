@@ -55,7 +55,10 @@ export function Rescues(props: RescuesProps) {
                   <dt>{capital(n.label)}</dt>
                   <dd>
                     {measuredText(
-                      n.unit === 'mm' ? n.value : Number(n.value.toFixed(2)),
+                      // inches are thousandths already
+                      n.unit === 'mm' && computed.judge.lengthUnit === 'in'
+                        ? n.value
+                        : Number(n.value.toFixed(2)),
                       n.unit,
                       computed.judge.lengthUnit,
                     )}

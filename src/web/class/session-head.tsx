@@ -2,6 +2,7 @@ import { Link, useLocation } from 'wouter';
 import type { SessionFact } from '../../course/course-facts.ts';
 import type { Opening } from '../../course/tonight.ts';
 import { Switch } from '../parts/switch.tsx';
+import { courseNameBesideMark } from './class-names.ts';
 import { evening } from './clock-words.ts';
 import { DemoMark } from './demo-mark.tsx';
 import type { CourseNow } from './use-course.ts';
@@ -49,7 +50,7 @@ export function SessionHead(props: HeadProps) {
       </h1>
       <p className="q">
         {!isShared && number && `of ${number.of}, `}
-        {course.state?.course.setUp?.name} <DemoMark isDemo={course.isDemo} />
+        {course.state && courseNameBesideMark(course.state)} <DemoMark isDemo={course.isDemo} />
       </p>
       <span className="sp" />
       {isTeacher && !isShared && course.courses.length > 1 && <CoursePick course={course} />}

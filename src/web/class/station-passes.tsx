@@ -5,6 +5,7 @@ import type { ClassState } from '../../course/class-state.ts';
 import type { ShownVerdict } from '../../course/reading-verdict.ts';
 import { platesNow, type StationBatch } from '../../course/station-batch.ts';
 import { parseLength } from '../../quantity/length.ts';
+import { sizesIn } from '../../quantity/print-length.ts';
 import { apart } from '../../settings/make-setting.ts';
 import { usePreferences } from '../frame/preferences.ts';
 import { measuredText } from '../parts/amount-text.ts';
@@ -35,6 +36,11 @@ interface PassesProps {
 /** A batch at the sander: the number to type, what is fed at it, one touch for the next; the thicknesses at the end. */
 export function StationPasses({ state, station, part, batch, isDemo, onHandedIn }: PassesProps) {
   const { largeUnit } = usePreferences();
+  const [asDrawn, takeAsDrawn] = useState(false);
+  const isBegun = batch.lastTypedMm !== undefined;
+  const unknown = batch.plates.filter((p) => !p.isMeasured);
+  if (!isBegun && !asDrawn && unknown.length > 0)
+    return <FirstMeasure state={state} batch={batch} asDrawn={() => takeAsDrawn(true)} />;
   const step = batch.steps[batch.now];
   const next = batch.steps[batch.now + 1];
   const set = (typeMm: number) =>
@@ -63,11 +69,18 @@ export function StationPasses({ state, station, part, batch, isDemo, onHandedIn 
             Type this, pass {batch.now + 1} of {batch.steps.length},{' '}
             {step.pass.face === 'inside' ? 'INSIDE up' : `face ${step.pass.face} up`}
           </p>
+          {!isBegun && unknown.length > 0 && (
+            <p className="says bad">
+              Taken as drawn, not measured: {unknown.map((p) => buildName(state, p.build)).join(', ')}. A
+              thicker plate gets too deep a first cut: open the machine wider until nothing touches, then come
+              down.
+            </p>
+          )}
           <p className="now-number">
             <span className="number">{big.text}</span>
             <span className="unit">
               {big.unit}
-              <span className="small">{measuredText(step.pass.typeMm, 'mm', other)}</span>
+              <span className="small">{sizesIn(other).one(step.pass.typeMm, 2)}</span>
             </span>
           </p>
           {step.out.map((o) => (
@@ -100,6 +113,84 @@ export function StationPasses({ state, station, part, batch, isDemo, onHandedIn 
         <Measured state={state} batch={batch} part={part} onHandedIn={onHandedIn} />
       )}
     </section>
+  );
+}
+
+/** Plates whose thickness nobody has read: one question each before the first number. */
+function FirstMeasure({
+  state,
+  batch,
+  asDrawn,
+}: Pick<PassesProps, 'state' | 'batch'> & { readonly asDrawn: () => void }) {
+  const { largeUnit } = usePreferences();
+  const [text, setText] = useState('');
+  const [says, setSays] = useState('');
+  const plate = batch.plates.find((p) => !p.isMeasured);
+  const { before } = batch;
+  if (!plate || !before) return null;
+  const name = buildName(state, plate.build);
+  const drawn = sizesIn(largeUnit).one(plate.thicknessMm, 2);
+  const keep = async () => {
+    const read = parseLength(text, {
+      unit: largeUnit,
+      lowMm: plate.targetMm / 2,
+      highMm: plate.targetMm * 4,
+      what: `The thickness of ${name}`,
+    });
+    if (read.kind !== 'length') {
+      setSays(read.text);
+      return;
+    }
+    setText('');
+    setSays('');
+    const stream = `build:${plate.build}` as const;
+    await enter([
+      before.reading
+        ? {
+            stream,
+            kind: 'reading',
+            body: { op: before.op, reading: before.reading.id, value: read.valueMm, unit: 'mm', said: text },
+          }
+        : {
+            stream,
+            kind: 'own-figure-set',
+            body: {
+              figure: before.figure,
+              value: read.valueMm,
+              unit: 'mm',
+              reason: 'measured before the first cut',
+            },
+          },
+    ]);
+  };
+  return (
+    <form
+      onSubmit={(e) => {
+        e.preventDefault();
+        void keep();
+      }}
+    >
+      <h2 className="nm">{operationName(state, batch.op)}</h2>
+      <p className="what">
+        How thick is <strong>{name}</strong> at its thickest place, {largeUnit}? Nobody has read it yet; drawn
+        it is {drawn}.
+      </p>
+      <input
+        className="fld huge"
+        inputMode="decimal"
+        autoComplete="off"
+        aria-label={`Thickest place of ${name}, ${largeUnit}`}
+        value={text}
+        onChange={(e) => setText(e.target.value)}
+      />
+      <Says words={says} isFault />
+      <button type="submit" className="btn go next-pass" disabled={text.trim() === ''}>
+        {text.trim() === '' ? 'Type what the calliper shows' : `Keep ${text}`}
+      </button>
+      <button type="button" className="btn as-drawn" onClick={asDrawn}>
+        Go on with what is drawn
+      </button>
+    </form>
   );
 }
 

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { type ClassState, sessionsOf } from '../../course/class-state.ts';
 import type { BoardSession, BoardStep } from '../../course/plan-board.ts';
+import { courseNameBesideMark } from '../class/class-names.ts';
 import { localDate } from '../class/clock-words.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
@@ -95,7 +96,7 @@ function Forecast({ course, state }: { readonly course: CourseNow; readonly stat
       data-plan={draft ? 'draft' : plan ? 'published' : 'none'}
     >
       <header>
-        <h1>Forecast of {state.course.setUp?.name}</h1>
+        <h1>Forecast of {courseNameBesideMark(state)}</h1>
         <DemoMark isDemo={course.isDemo} />
         <p className="q">
           From the record as it stands now: everything done is taken out, what rests goes on resting.

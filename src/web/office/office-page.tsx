@@ -4,6 +4,7 @@ import type { ClassState } from '../../course/class-state.ts';
 import { type OfficePart, officeParts } from '../../course/office/office-parts.ts';
 import type { OfficeInput } from '../../course/office/office-table.ts';
 import { patternOfBuild } from '../class/build-context.ts';
+import { courseNameBesideMark } from '../class/class-names.ts';
 import { localMinute } from '../class/clock-words.ts';
 import { DemoMark } from '../class/demo-mark.tsx';
 import { NoCourse } from '../class/no-course.tsx';
@@ -54,7 +55,7 @@ function Office(props: { readonly course: CourseNow; readonly state: ClassState;
   return (
     <main id="main" className="office" data-state="ready">
       <h1>
-        Office of {state.course.setUp?.name} <DemoMark isDemo={course.isDemo} />
+        Office of {courseNameBesideMark(state)} <DemoMark isDemo={course.isDemo} />
       </h1>
       <nav className="office-ways" aria-label="Parts of the office">
         {ways.map((w) => (

@@ -1,4 +1,5 @@
-import type { RaisedBars, ThinTop } from '../../course/plate-bars.ts';
+import type { RaisedBars } from '../../course/plate-bars.ts';
+import type { ThinTop } from '../../course/rescue.ts';
 import type { PlateMaterial, PlateShapes } from '../../mechanics/plate/plate-problem.ts';
 import type { BraceShare, TopAnswer } from '../../mechanics/top-answer.ts';
 import type { TopInput } from '../../mechanics/top-problem.ts';

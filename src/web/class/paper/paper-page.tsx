@@ -12,7 +12,7 @@ import { unitsOfClass } from '../../../course/shop-of-record.ts';
 import type { LargeUnit } from '../../frame/preferences.ts';
 import { enter } from '../../record/record.ts';
 import { type BuildComputed, buildComputed } from '../build-context.ts';
-import { buildName } from '../class-names.ts';
+import { buildName, courseNameBesideMark } from '../class-names.ts';
 import { clock, day } from '../clock-words.ts';
 import { DemoMark } from '../demo-mark.tsx';
 import { NoCourse } from '../no-course.tsx';
@@ -122,7 +122,7 @@ function Paper({ course, state, session }: PaperProps) {
     <main id="main" className="paper" data-state="ready">
       <h1>Type a sheet back</h1>
       <p className="q2">
-        {state.course.setUp?.name}, {day(session.startMs)}, {clock(session.startMs)}{' '}
+        {courseNameBesideMark(state)}, {day(session.startMs)}, {clock(session.startMs)}{' '}
         <DemoMark isDemo={course.isDemo} />
       </p>
       <p className="q">
