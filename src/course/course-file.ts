@@ -114,7 +114,15 @@ export function readCourseFile(text: string, route: RouteForm): CourseFile {
  * @source      arithmetic
  */
 export function courseProblem(file: CourseFile): ClassProblem {
-  return withProgress(classProblem({ ...file.setUp, done: file.done }), file.done, file.nowMin);
+  return withProgress(
+    classProblem({
+      ...file.setUp,
+      done: file.done,
+      ...(file.nowMin === undefined ? {} : { nowMin: file.nowMin }),
+    }),
+    file.done,
+    file.nowMin,
+  );
 }
 
 function readTimeZone(top: YamlMap): string {

@@ -29,11 +29,13 @@ export function withProgress(
   nowMin: number | undefined,
 ): ClassProblem {
   if (done.length === 0 && nowMin === undefined) return problem;
+  const named = new Map<string, DoneStep>();
+  for (const d of done) {
+    const key = `${d.learnerId}|${d.operationId}|${d.partIndex ?? 'whole'}`;
+    if (!named.has(key)) named.set(key, d);
+  }
   const stepOf = (learner: string, operationId: string, partIndex: number): DoneStep | undefined =>
-    done.find(
-      (d) =>
-        d.learnerId === learner && d.operationId === operationId && (d.partIndex ?? partIndex) === partIndex,
-    );
+    named.get(`${learner}|${operationId}|${partIndex}`) ?? named.get(`${learner}|${operationId}|whole`);
   const over = new Set<string>();
   const fixed: PlanEntry[] = [];
   for (const activity of problem.activities) {

@@ -19,6 +19,9 @@ export interface Calendar {
   readonly minutesBefore: Int32Array;
 }
 
+/** Minutes of the clock between two entries of the index of runs. */
+const stretchMin = 720;
+
 /**
  * Lays the windows of all courses end to end.
  *
@@ -40,19 +43,30 @@ export function makeSlotGrid(windows: readonly WorkWindow[]): SlotGrid {
   }
   const clockMin = new Int32Array(slotCount);
   for (const run of runs) for (let m = run.begin; m < run.end; m++) clockMin[run.slot + m - run.begin] = m;
-  const base = runs.length === 0 ? 0 : runs[0]!.begin;
-  const table = new Int32Array(runs.length === 0 ? 0 : runs[runs.length - 1]!.end - base + 1).fill(slotCount);
-  for (let r = runs.length - 1; r >= 0; r--) {
-    const run = runs[r]!;
-    for (let m = r === 0 ? run.begin : runs[r - 1]!.end; m < run.begin; m++) table[m - base] = run.slot;
-    for (let m = run.begin; m < run.end; m++) table[m - base] = run.slot + m - run.begin;
+  const begins = Int32Array.from(runs, (r) => r.begin);
+  const ends = Int32Array.from(runs, (r) => r.end);
+  const firsts = Int32Array.from(runs, (r) => r.slot);
+  const base = runs.length === 0 ? 0 : begins[0]!;
+  /** For each stretch of the clock the first run that is not over at its begin. */
+  const runOf = new Int32Array(
+    runs.length === 0 ? 0 : Math.floor((ends[ends.length - 1]! - base) / stretchMin) + 1,
+  );
+  for (let i = 0, r = 0; i < runOf.length; i++) {
+    while (r < runs.length && ends[r]! <= base + i * stretchMin) r++;
+    runOf[i] = r;
   }
   return {
     slotCount,
     clockMin,
     slotAtOrAfter: (minute) => {
       const at = minute - base;
-      return at < 0 ? 0 : at >= table.length ? slotCount : table[at]!;
+      if (at < 0) return 0;
+      const stretch = Math.floor(at / stretchMin);
+      if (stretch >= runOf.length) return slotCount;
+      let r = runOf[stretch]!;
+      while (r < ends.length && ends[r]! <= minute) r++;
+      if (r === ends.length) return slotCount;
+      return minute < begins[r]! ? firsts[r]! : firsts[r]! + Math.ceil(minute) - begins[r]!;
     },
   };
 }

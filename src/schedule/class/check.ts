@@ -209,7 +209,8 @@ function collectUses(activity: Activity, entry: PlanEntry, uses: Map<string, Use
   for (const rest of activity.rests) {
     const isOtherStation =
       rest.resourceId !== way.stationId && activity.ways.some((w) => w.stationId === rest.resourceId);
-    if (!isOtherStation) add(uses, rest.resourceId, end(entry), end(entry) + rest.restMin, activity.id);
+    for (let place = 0; place < (rest.places ?? 1) && !isOtherStation; place++)
+      add(uses, rest.resourceId, end(entry), end(entry) + rest.restMin, activity.id);
   }
   way.attendance.forEach((need, k) => {
     const who = entry.attendantIds[k];
@@ -299,9 +300,11 @@ function capacityFaults(
 
 /** The minutes of all sessions and preparation hours, rising. */
 function manned(problem: ClassProblem): Int32Array {
-  const minutes = new Set<number>();
-  for (const w of problem.windows) for (let m = w.beginMin; m < w.endMin; m++) minutes.add(m);
-  return Int32Array.from(minutes).sort();
+  const minutes: number[] = [];
+  for (const w of problem.windows.toSorted((a, b) => a.beginMin - b.beginMin))
+    for (let m = Math.max(w.beginMin, (minutes[minutes.length - 1] ?? w.beginMin - 1) + 1); m < w.endMin; m++)
+      minutes.push(m);
+  return Int32Array.from(minutes);
 }
 
 function firstAtOrAfter(minutes: Int32Array, minute: number): number {

@@ -45,6 +45,8 @@ export interface ClassSetUp {
     readonly operationId: string;
     readonly partIndex: number | undefined;
   }[];
+  /** Clock minute from which on it is planned; the first session when left out. */
+  readonly nowMin?: number;
   readonly closures?: Readonly<
     Record<string, readonly { readonly beginMin: number; readonly endMin: number }[]>
   >;
@@ -57,6 +59,8 @@ export interface Context {
   readonly stations: ReadonlyMap<string, RouteStation>;
   readonly capacityOf: (id: string) => number;
   readonly minutesOf: (hours: RouteHours) => number;
+  /** Whether an operation is work of the whole class, such as the induction. */
+  readonly isOfClass: (operationId: string) => boolean;
   readonly isDone: (learnerId: string, operationId: string, partIndex: number) => boolean;
 }
 
@@ -64,6 +68,9 @@ export interface Context {
 export function makeContext(setUp: ClassSetUp): Context {
   const stations = new Map(setUp.route.stations.map((s) => [s.id, s]));
   const jigs = new Map(setUp.route.jigs.map((j) => [j.id, j.count]));
+  const ofClass = new Set(
+    setUp.route.operations.filter((o) => o.parts.every((p) => p.batch.scope === 'class')).map((o) => o.id),
+  );
   const done = new Set(
     (setUp.done ?? []).map((d) => `${d.learnerId}|${d.operationId}|${d.partIndex ?? 'whole'}`),
   );
@@ -73,6 +80,7 @@ export function makeContext(setUp: ClassSetUp): Context {
     stations,
     capacityOf: (id) => setUp.counts?.[id] ?? stations.get(id)?.capacity ?? jigs.get(id) ?? 0,
     minutesOf: (hours) => Math.round(60 * (setUp.restsAs === 'usual' ? hours.usualH : hours.leastH)),
+    isOfClass: (id) => ofClass.has(id),
     isDone: (learner, operation, part) =>
       done.has(`${learner}|${operation}|whole`) || done.has(`${learner}|${operation}|${part}`),
   };

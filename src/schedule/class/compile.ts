@@ -10,7 +10,7 @@ export interface CompiledWay {
   readonly setting: number;
   readonly setUpMin: number;
   /** Held on afterwards; a station is held only where the work was done. */
-  readonly rests: readonly { readonly row: number; readonly restMin: number }[];
+  readonly rests: readonly { readonly row: number; readonly restMin: number; readonly places: number }[];
   readonly attendance: readonly {
     readonly rows: readonly number[];
     readonly fromMin: number;
@@ -226,7 +226,7 @@ function compileWay(
       .filter(
         (r) => r.resourceId === way.stationId || !activity.ways.some((w) => w.stationId === r.resourceId),
       )
-      .map((r) => ({ row: rows.get(r.resourceId)!, restMin: r.restMin })),
+      .map((r) => ({ row: rows.get(r.resourceId)!, restMin: r.restMin, places: r.places ?? 1 })),
     attendance: way.attendance.map((a) => ({
       rows: a.anyOf.map((id) => rows.get(id)!),
       fromMin: a.fromMin,

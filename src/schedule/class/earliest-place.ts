@@ -217,7 +217,7 @@ export function makeEarliestPlace(
       }
       for (const rest of rests) {
         const until = restEnd(work, end, rest.restMin);
-        const c = lastConflict(rest.row, end, until);
+        const c = lastConflict(rest.row, end, until, rest.places);
         if (c >= 0) {
           blocker = rest.row;
           t = second >= 0 ? windowLast : Math.max(t + 1, c + 1 - duration - setUp);

@@ -132,6 +132,41 @@ describe('a class made from route data', () => {
     });
   });
 
+  it('lets nobody wait with the induction for who misses the first session', () => {
+    const away = classProblem(
+      setUp([adult('Ada'), { ...adult('Ben'), awayWindowIds: ['s0'] }, adult('Cleo')]),
+    );
+    const induction = away.activities.filter((a) => a.operationId === 'A');
+    expect(induction.map((a) => a.memberIds)).toEqual([['Ada', 'Cleo'], ['Ben']]);
+    const { entries } = planClass(away, { iterations: 5 });
+    expect(entries.find((e) => e.activityId === induction[0]!.id)!.pieces[0]!.beginMin).toBe(0);
+  });
+
+  it('takes a place for each build of a lot that rests, and makes no lot larger than the places there are', () => {
+    const drying = operation(
+      'A',
+      [],
+      [part({ batch: { scope: 'class', most: 16, setUpMin: 20, eachMin: 0, teacher: 'none' } })],
+      {
+        rest: {
+          holds: [{ what: 'frame', leastH: 1, usualH: 4 }],
+          before: [],
+          beforeOthers: { leastH: 1, usualH: 4 },
+        },
+      },
+    );
+    const route = { ...small, operations: [drying] };
+    const three = classProblem(setUp([adult('Ada'), adult('Ben'), adult('Cleo')], { route }));
+    expect(three.activities.map((a) => [a.memberIds.length, a.rests[0]!.places ?? 1])).toEqual([
+      [2, 2],
+      [1, 1],
+    ]);
+    const { entries, problem: planned } = planClass(three, { iterations: 5 });
+    expect(classFaults(planned, entries)).toEqual([]);
+    const together = entries.map((e) => ({ ...e, pieces: [{ beginMin: 0, endMin: 20 }] }));
+    expect(classFaults(three, together).join()).toContain('frame is held 3 times, there are 2');
+  });
+
   it('lets setting scope share the setting of the station', () => {
     const [ada, ben] = ['Ada/B.1', 'Ben/B.1'].map((id) => find(problem, id).ways[0]!);
     expect(ada).toMatchObject({
@@ -196,9 +231,13 @@ describe('a class made from route data', () => {
         })),
       ),
     );
+    // the induction is one for the whole class, whatever each of them builds
     expect(mixed.activities.filter((a) => a.operationId === 'A').map((a) => a.memberIds)).toEqual([
-      ['Ada', 'Ben'],
-      ['Cleo', 'Dora'],
+      ['Ada', 'Ben', 'Cleo', 'Dora'],
+    ]);
+    expect(mixed.activities.filter((a) => a.operationId === 'X').map((a) => a.memberIds)).toEqual([
+      ['Cleo'],
+      ['Dora'],
     ]);
     const { entries, problem: planned } = planClass(mixed, { iterations: 5 });
     expect(classFaults(planned, entries)).toEqual([]);

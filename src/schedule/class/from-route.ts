@@ -7,8 +7,8 @@ import {
   teachersOf,
 } from './class-set-up.ts';
 import { lotsOf } from './lots.ts';
-import { inOrder, madeOperations } from './made-operations.ts';
-import type { Activity, ClassProblem, Learner, Resource, WorkWindow } from './problem.ts';
+import { inOrder, type MadeOperation, madeOperations } from './made-operations.ts';
+import type { Activity, ClassProblem, Learner, Link, Resource, WorkWindow } from './problem.ts';
 import type { RouteOperation, RoutePart } from './route-form.ts';
 import { keyLinks, linksToOperation, linksToPart, spansOf } from './route-links.ts';
 import { type Making, makeWay } from './route-ways.ts';
@@ -21,7 +21,8 @@ import { type Making, makeWay } from './route-ways.ts';
  * @returns      the class problem; ids of activities are `learner/operation.part` or `course/operation.part.lot`
  * @assumes      an operation of setting scope is one activity per learner that shares the station's setting, so that
  *               set-ups are counted once per run of the same setting; class and group scope become one activity with
- *               members, in lots of at most the route's number
+ *               members of all instruments that do it alike, in lots of at most the route's number; what rests holds
+ *               one place for each build. Demonstrations lie in the opening minutes of a session
  * @source       common practice, no published source
  */
 export function classProblem(setUp: ClassSetUp): ClassProblem {
@@ -75,43 +76,44 @@ function resourcesOf(setUp: ClassSetUp, context: Context): Resource[] {
   ];
 }
 
-function courseActivities(context: Context, course: CourseSetUp): Activity[] {
-  const byInstrument = new Map<string, CourseLearner[]>();
-  for (const learner of course.learners) {
-    const instrument = learner.instrument ?? context.setUp.route.operations[0]?.instruments?.[0] ?? '';
-    byInstrument.set(instrument, [...(byInstrument.get(instrument) ?? []), learner]);
-  }
-  return [...byInstrument].flatMap(([instrument, learners]) =>
-    instrumentActivities(context, course, instrument, learners),
-  );
+/** The operations of one instrument as they are made in a course. */
+interface Made {
+  readonly instrument: string;
+  readonly operations: ReadonlyMap<string, MadeOperation>;
 }
 
-function instrumentActivities(
-  context: Context,
-  course: CourseSetUp,
-  instrument: string,
-  learners: readonly CourseLearner[],
-): Activity[] {
-  const made = madeOperations(context, instrument);
-  const byId = new Map(learners.map((l) => [l.id, l]));
+function courseActivities(context: Context, course: CourseSetUp): Activity[] {
+  const usual = context.setUp.route.operations[0]?.instruments?.[0] ?? '';
+  const instrumentOf = (l: CourseLearner): string => l.instrument ?? usual;
+  const made = new Map<string, Made>();
+  for (const instrument of new Set(course.learners.map(instrumentOf)))
+    made.set(instrument, { instrument, operations: madeOperations(context, instrument) });
+  const byId = new Map(course.learners.map((l) => [l.id, l]));
+  const madeOf = (build: string): Made => made.get(instrumentOf(byId.get(build)!))!;
   /** Last activity of an operation for each build. */
   const lastOf = new Map<string, string>();
   const planned: Activity[] = [];
-  for (const operation of inOrder(made)) {
-    const { parts } = made.get(operation.id)!;
-    let previous = new Map<string, string>();
-    parts.forEach(({ part, index, scale, turn }, position) => {
-      const now = new Map<string, string>();
+  for (const operation of inOrder([...made.values()].map((m) => m.operations))) {
+    const learners = course.learners.filter(
+      (l) => madeOf(l.id).operations.has(operation.id) && !hasKeyOf(operation, l),
+    );
+    const previous = new Map<string, string>();
+    const done = new Map<string, RoutePart>();
+    for (const group of partGroups(operation, learners, madeOf)) {
+      const { part, index, scale, turn, isLast, instrument } = group;
       const turnText = part.repeat === undefined ? '' : `.${turn + 1}`;
-      const without = learners.filter((l) => !hasKeyOf(operation, l));
+      const partId = `${operation.id}.${index + 1}${turnText}`;
       const isDone = (l: CourseLearner): boolean => context.isDone(l.id, operation.id, index);
-      for (const lot of lotsOf(course, part, without, `${operation.id}.${index + 1}${turnText}`, isDone)) {
+      for (const lot of lotsOf(course, context, operation, part, group.learners, partId, isDone)) {
         const { builds } = lot;
-        const isLast = position === parts.length - 1;
-        const links =
-          position === 0
-            ? linksToOperation(context, operation, made, builds, lastOf)
-            : linksToPart(context, parts[position - 1]!.part, builds, previous);
+        const links = unique(
+          builds.flatMap((build) => {
+            const before = done.get(build);
+            return before === undefined
+              ? linksToOperation(context, operation, madeOf(build).operations, [build], lastOf)
+              : linksToPart(context, before, [build], previous);
+          }),
+        );
         const activity = makeActivity({
           context,
           course,
@@ -128,13 +130,62 @@ function instrumentActivities(
           ...activity,
           after: [...links, ...keyLinks(context, activity, builds, lastOf, operation)],
         });
-        for (const b of builds) now.set(b, activity.id);
+        for (const b of builds) previous.set(b, activity.id);
       }
-      previous = now;
-    });
+      for (const l of group.learners) done.set(l.id, part);
+    }
     for (const [build, id] of previous) lastOf.set(`${build}|${operation.id}`, id);
   }
   return planned;
+}
+
+/** One part of an operation and who goes through it alike. */
+interface PartGroup {
+  readonly part: RoutePart;
+  readonly index: number;
+  readonly scale: number;
+  readonly turn: number;
+  readonly isLast: boolean;
+  /** The instrument it is set for; of work of the whole class the first one's. */
+  readonly instrument: string;
+  readonly learners: readonly CourseLearner[];
+}
+
+/**
+ * The parts of an operation in their order. Work of the class or a group takes the learners of all instruments that do it
+ * alike; anything else is done instrument by instrument.
+ */
+function partGroups(
+  operation: RouteOperation,
+  learners: readonly CourseLearner[],
+  madeOf: (build: string) => Made,
+): PartGroup[] {
+  const groups = new Map<
+    string,
+    PartGroup & { readonly learners: CourseLearner[]; readonly position: number }
+  >();
+  for (const learner of learners) {
+    const { instrument, operations } = madeOf(learner.id);
+    const { parts } = operations.get(operation.id)!;
+    parts.forEach(({ part, index, scale, turn }, position) => {
+      const isLast = position === parts.length - 1;
+      const isTogether = part.batch.scope === 'class' || part.batch.scope === 'group';
+      const key = `${position} ${index} ${turn} ${isTogether ? `${scale} ${isLast}` : instrument}`;
+      const known = groups.get(key);
+      if (known === undefined)
+        groups.set(key, { part, index, scale, turn, isLast, instrument, position, learners: [learner] });
+      else known.learners.push(learner);
+    });
+  }
+  return [...groups.values()].sort((a, b) => a.position - b.position);
+}
+
+/** Links to the same activity become one, the longest. */
+function unique(links: readonly Link[]): Link[] {
+  const kept = new Map<string, Link>();
+  for (const link of links)
+    if ((kept.get(link.activityId)?.lagMin ?? -1) < link.lagMin) kept.set(link.activityId, link);
+  return [...kept.values()];
 }
 
 const hasKeyOf = (operation: RouteOperation, learner: CourseLearner): boolean =>
@@ -181,10 +232,14 @@ function jigsAt(context: Context, operation: RouteOperation, part: RoutePart): s
   return operation.jigs.filter((id) => context.capacityOf(id) > 0 && !loose.includes(id));
 }
 
-function restsOf({ context, operation, part, isLast }: Making): Activity['rests'] {
+function restsOf({ context, operation, part, isLast, lot }: Making): Activity['rests'] {
   const covered = new Set((context.setUp.route.longHolds ?? []).map((h) => h.what));
   const holds = [...(part.rest?.holds ?? []), ...(isLast ? (operation.rest?.holds ?? []) : [])];
   return holds
     .filter((h) => !covered.has(h.what) && context.capacityOf(h.what) > 0)
-    .map((h) => ({ resourceId: h.what, restMin: context.minutesOf(h) }));
+    .map((h) => ({
+      resourceId: h.what,
+      restMin: context.minutesOf(h),
+      ...(lot.builds.length > 1 ? { places: lot.builds.length } : {}),
+    }));
 }

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { classFaults } from './check.ts';
 import { inLots, type PlanInLots } from './in-lots.ts';
+import { minutesAsked } from './minutes-asked.ts';
 import { planClass } from './plan.ts';
-import { type Activity, beginOf, type PlanEntry } from './problem.ts';
+import { type Activity, beginOf, type ClassProblem, type PlanEntry } from './problem.ts';
 import { smallClass, step } from './small-class.fixture.ts';
 
 const names = ['Ada', 'Ben', 'Cleo'];
@@ -41,6 +42,16 @@ describe('a plan in lots', () => {
     expect(way!.attendance).toEqual([{ anyOf: ['teacher'], fromMin: 0, toMin: 18 }]);
     const entry = plan.entries.find((e) => e.activityId === lot.id)!;
     expect(beginOf(entry) - entry.setUpBeginMin!).toBe(4);
+  });
+
+  it('asks of teacher and machine once per lot what it asks build by build at one setting', () => {
+    const asked = (p: ClassProblem, id: string): number =>
+      minutesAsked(p).find((r) => r.resourceId === id)!.askedMin;
+    const lots = posted().problem;
+    // three plates of 6 minutes, set up once for 4
+    expect([problem, lots].map((p) => asked(p, 'sander'))).toEqual([22, 22]);
+    expect([problem, lots].map((p) => asked(p, 'teacher'))).toEqual([18, 18]);
+    expect([problem, lots].map((p) => asked(p, 'learners evening'))).toEqual([48, 48]);
   });
 
   it('lets who is through go on while the others are still at it, and no earlier', () => {

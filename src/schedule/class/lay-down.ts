@@ -93,7 +93,7 @@ export function makeLayDown(
     let held = end;
     for (const rest of way.rests) {
       const until = restEnd(work, end, rest.restMin);
-      occupy(rest.row, end, until);
+      for (let p = 0; p < rest.places; p++) occupy(rest.row, end, until);
       if (rest.row === way.stationRow) held = until;
     }
     if (way.stationRow >= 0) {

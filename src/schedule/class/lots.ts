@@ -1,5 +1,5 @@
-import type { CourseLearner, CourseSetUp } from './class-set-up.ts';
-import type { RoutePart } from './route-form.ts';
+import type { Context, CourseLearner, CourseSetUp } from './class-set-up.ts';
+import type { RouteOperation, RoutePart } from './route-form.ts';
 
 /** A lot: the builds that go through a part as one activity. */
 export interface Lot {
@@ -13,12 +13,14 @@ export interface Lot {
 const mostMissedFrac = 0.5;
 
 /**
- * The lots in which the builds of a course go through a part. Who has done it already and who misses most sessions goes
- * through alone, so that nobody waits for them.
+ * The lots in which the builds of a course go through a part. Who has done it already, who misses most sessions, and who
+ * misses the next session with which the class begins, goes through alone, so that nobody waits for them.
  *
  * @param course    the course
+ * @param context    the set-up
+ * @param operation  the operation
  * @param part      the part
- * @param learners  learners of one instrument, in the order of the course
+ * @param learners  learners who do it alike, in the order of the course
  * @param partId    end of the ids
  * @param isDone    whether a learner has done it already
  * @returns         lots that hold every learner once
@@ -26,17 +28,25 @@ const mostMissedFrac = 0.5;
  */
 export function lotsOf(
   course: CourseSetUp,
+  context: Context,
+  operation: RouteOperation,
   part: RoutePart,
   learners: readonly CourseLearner[],
   partId: string,
   isDone: (learner: CourseLearner) => boolean,
 ): Lot[] {
   const { batch } = part;
-  const most = Math.max(1, batch.most);
+  const most = Math.max(1, Math.min(batch.most, placesFor(context, operation, part)));
   const together = batch.scope === 'class' || batch.scope === 'group';
+  const nowMin = context.setUp.nowMin ?? Number.NEGATIVE_INFINITY;
+  const next = course.sessions.find((s) => s.endMin > nowMin);
+  const isOpening = operation.after.every((id) => context.isOfClass(id)) && part.prep?.usual !== true;
   const size = together ? lotSize(course, part, most) : 1;
   const isApart = (l: CourseLearner): boolean =>
-    size > 1 && (isDone(l) || (l.awayWindowIds?.length ?? 0) > mostMissedFrac * course.sessions.length);
+    size > 1 &&
+    (isDone(l) ||
+      (l.awayWindowIds?.length ?? 0) > mostMissedFrac * course.sessions.length ||
+      (isOpening && (l.awayWindowIds ?? []).includes(next?.id ?? '')));
   const sorted = [...learners.filter((l) => !isApart(l)), ...learners.filter(isApart)];
   const counted = sorted.filter((l) => !isApart(l)).length;
   const lots: Lot[] = [];
@@ -60,4 +70,15 @@ function lotSize(course: CourseSetUp, part: RoutePart, most: number): number {
   if (part.prep?.usual !== true) return 1;
   const stretch = Math.max(0, ...course.preparation.map((p) => p.endMin - p.beginMin));
   return Math.max(1, Math.min(most, Math.floor((stretch - setUpMin) / eachMin)));
+}
+
+/** Places there are for what rests behind a part: a lot is no larger. */
+function placesFor(context: Context, operation: RouteOperation, part: RoutePart): number {
+  const holds = [...(part.rest?.holds ?? []), ...(operation.rest?.holds ?? [])];
+  const covered = new Set((context.setUp.route.longHolds ?? []).map((h) => h.what));
+  const places = holds
+    .filter((h) => !covered.has(h.what))
+    .map((h) => context.capacityOf(h.what))
+    .filter((places) => places > 0);
+  return Math.min(Number.MAX_SAFE_INTEGER, ...places);
 }

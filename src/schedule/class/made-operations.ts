@@ -88,17 +88,18 @@ function inPreparation(
   };
 }
 
-/** Operations so that what comes before stands before; key checks right behind what they follow. */
-export function inOrder(made: ReadonlyMap<string, MadeOperation>): RouteOperation[] {
+/** Operations so that what comes before stands before, for every instrument; key checks right behind what they follow. */
+export function inOrder(instruments: readonly ReadonlyMap<string, MadeOperation>[]): RouteOperation[] {
   const done = new Set<string>();
   const list: RouteOperation[] = [];
   const visit = (id: string): void => {
     if (done.has(id)) return;
     done.add(id);
-    for (const a of made.get(id)!.after) visit(a);
-    list.push(made.get(id)!.operation);
+    for (const made of instruments) for (const a of made.get(id)?.after ?? []) visit(a);
+    list.push(instruments.find((made) => made.has(id))!.get(id)!.operation);
   };
-  for (const [id, { operation }] of made) if (operation.kind === 'key') visit(id);
-  for (const id of made.keys()) visit(id);
+  for (const made of instruments)
+    for (const [id, { operation }] of made) if (operation.kind === 'key') visit(id);
+  for (const made of instruments) for (const id of made.keys()) visit(id);
   return list;
 }

@@ -87,8 +87,12 @@ export interface Activity {
   readonly jigIds: readonly string[];
   /** Minutes from the start that another learner of the course lends a hand. */
   readonly helperMin: number;
-  /** Held on after the end, in clock time. */
-  readonly rests: readonly { readonly resourceId: string; readonly restMin: number }[];
+  /** Held on after the end, in clock time; so many places of it, one when left out. */
+  readonly rests: readonly {
+    readonly resourceId: string;
+    readonly restMin: number;
+    readonly places?: number;
+  }[];
   readonly after: readonly Link[];
   /** May be broken off at the end of a session and gone on with in the next. */
   readonly mayStop: boolean;

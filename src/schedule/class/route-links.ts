@@ -67,18 +67,23 @@ export function keyLinks(
 
 /** Things one build holds over many steps, such as a mould. */
 export function spansOf({ setUp, minutesOf }: Context, activities: readonly Activity[]): Span[] {
-  const find = (build: string, operationId: string, isLast: boolean): string | undefined => {
-    const own = activities.filter((a) => a.operationId === operationId && a.buildIds.includes(build));
-    return (isLast ? own[own.length - 1] : own[0])?.id;
-  };
+  const first = new Map<string, string>();
+  const last = new Map<string, string>();
+  for (const a of activities)
+    for (const build of a.buildIds) {
+      const key = `${build}|${a.operationId}`;
+      if (!first.has(key)) first.set(key, a.id);
+      last.set(key, a.id);
+    }
+  const find = (build: string, operationId: string, isLast: boolean): string | undefined =>
+    (isLast ? last : first).get(`${build}|${operationId}`);
   return setUp.courses.flatMap((course) =>
     course.learners.flatMap((learner) =>
       (setUp.route.longHolds ?? []).flatMap((hold): Span[] => {
         const from = find(learner.id, hold.fromOp, false);
         const until = hold.untilRestOf ?? hold.untilStartOf;
-        const last =
-          until === undefined ? undefined : find(learner.id, until, hold.untilRestOf !== undefined);
-        if (from === undefined || last === undefined) return [];
+        const end = until === undefined ? undefined : find(learner.id, until, hold.untilRestOf !== undefined);
+        if (from === undefined || end === undefined) return [];
         const rest = setUp.route.operations
           .find((o) => o.id === hold.untilRestOf)
           ?.rest?.holds.find((h) => h.what === hold.what);
@@ -87,7 +92,7 @@ export function spansOf({ setUp, minutesOf }: Context, activities: readonly Acti
             resourceId: hold.what,
             buildId: learner.id,
             fromActivityId: from,
-            untilActivityId: last,
+            untilActivityId: end,
             untilEdge: hold.untilRestOf === undefined ? 'start' : 'end',
             restMin: rest === undefined ? 0 : minutesOf(rest),
           },

@@ -13,8 +13,8 @@ export interface RowUse {
   readonly room: Int32Array;
   /** As it is before anything is planned. */
   reset(): void;
-  /** Last slot of a stretch in which the row is full, -1 when there is none. */
-  lastConflict(row: number, from: number, to: number): number;
+  /** Last slot of a stretch in which the row has fewer free places than asked for (one), -1 when there is none. */
+  lastConflict(row: number, from: number, to: number, places?: number): number;
   /** Whether the row is used beyond its places somewhere. */
   isOver(row: number, from: number, to: number): boolean;
   /** Uses one place of the row. */
@@ -44,8 +44,8 @@ export function makeRowUse(compiled: CompiledClass): RowUse {
       use.set(baseUse);
       room.set(baseRoom);
     },
-    lastConflict: (row, from, to) => {
-      const full = capacity[row]!;
+    lastConflict: (row, from, to, places = 1) => {
+      const full = capacity[row]! - places + 1;
       const offset = row * slots;
       for (let s = Math.min(to, slots) - 1; s >= from; s--) if (use[offset + s]! >= full) return s;
       return -1;

@@ -134,6 +134,11 @@ function checkActivity(
   for (const rest of activity.rests) {
     has(rest.resourceId, 'rests in');
     minutes(rest.restMin, 'The rest of', activity);
+    if ((rest.places ?? 1) > (places.get(rest.resourceId) ?? 0))
+      throw new InputError(
+        'class-places',
+        `"${activity.id}" rests in ${rest.places} places of "${rest.resourceId}", of which there are ${places.get(rest.resourceId) ?? 0}; split the lot.`,
+      );
   }
   minutes(activity.helperMin, 'The helping at', activity);
   for (const link of activity.after) {
