@@ -1,5 +1,6 @@
 import { DAY_MS, MINUTE_MS } from '../quantity/time.ts';
 import type { Route } from '../route/route-types.ts';
+import { withLearnedMinutes } from '../schedule/class/learned-minutes.ts';
 import { type LearnedMinutes, learnMinutes } from '../schedule/class/minutes.ts';
 import {
   type Activity,
@@ -39,8 +40,13 @@ export interface PlanningOptions {
 /** A class ready to be planned from now on. Learners go by the ids of their builds. */
 export interface ClassPlanning {
   readonly file: CourseFile;
-  /** With what is done, what rests, what the teacher pinned and what other courses of the shop published fixed. */
+  /**
+   * With what is done, what rests, what the teacher pinned and what other courses of the shop published fixed; in the minutes
+   * that were learned.
+   */
   readonly problem: ClassProblem;
+  /** The same in the minutes of the route, for what draws the learned ones itself. */
+  readonly routeProblem: ClassProblem;
   /** The published plan as far as its steps are still open, pins in their place. */
   readonly published: readonly PlanEntry[];
   /** Activities the teacher put into a session, with the event that says so. */
@@ -73,9 +79,11 @@ export function classPlanning(state: ClassState, options: PlanningOptions): Clas
     ...own,
     state: { nowMin, fixed: [...(own.state?.fixed ?? []), ...held] },
   };
+  const routeProblem = withOthers(state, withPins, options);
   return {
     file,
-    problem: withOthers(state, withPins, options),
+    problem: withLearnedMinutes(routeProblem, learned, published),
+    routeProblem,
     published: [...open, ...(own.state?.fixed ?? [])],
     pins,
     dueMin: file.dueMin ?? file.sessions.at(-1)?.endMin ?? 0,

@@ -16,7 +16,7 @@ export function demoPlan(state: ClassState, wish: DemoWish): string {
     minuteOf: (ms) => Math.floor(ms / MINUTE_MS) + offsetMin,
     msOf: (minute) => (minute - offsetMin) * MINUTE_MS,
   };
-  const { problem, dueMin } = classPlanning(state, { clock, nowMs: wish.nowMs });
+  const { routeProblem: problem, dueMin } = classPlanning(state, { clock, nowMs: wish.nowMs });
   const plan = planClass(problem, {
     seed: wish.seed,
     iterations,

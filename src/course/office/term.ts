@@ -1,7 +1,8 @@
-import { quantile } from '../../numeric/statistics.ts';
+import { doesCount, learnMinutes } from '../../schedule/class/minutes.ts';
 import { attendanceOf, minutesOfSession } from '../attendance.ts';
-import { buildsOf, planOf } from '../class-state.ts';
+import { buildsOf } from '../class-state.ts';
 import { ringOf, wallOf } from '../ring.ts';
+import { workRecords } from '../work-records.ts';
 import { sessionsHeld } from './hours.ts';
 import { incidentsOf } from './incidents.ts';
 import {
@@ -19,78 +20,66 @@ import { outsideReadings } from './outside-readings.ts';
 /** A step whose minutes were measured in this course. */
 interface MeasuredStep {
   readonly op: string;
-  readonly part: string;
+  readonly part: number;
   readonly likelyMin: number;
   readonly tookMin: readonly number[];
+  /** What the planner believes the likely minutes are to be multiplied with. */
+  readonly factor: number;
 }
 
-/** From a third of the low minutes to three times the high ones; anything else was a forgotten press. */
-const isBelieved = (tookMin: number, m: { readonly low: number; readonly high: number }): boolean =>
-  tookMin >= m.low / 3 && tookMin <= m.high * 3;
-
-/** Steps with a start and an end that can be believed, by operation and part; and how many steps done have neither. */
+/** Steps with a start and an end that count, by operation and part; and how many steps done have neither. */
 function measuredSteps({ state }: OfficeInput): {
   readonly steps: readonly MeasuredStep[];
   readonly unmeasured: number;
 } {
-  const found = new Map<string, { op: string; part: string; likelyMin: number; tookMin: number[] }>();
-  let unmeasured = 0;
-  for (const { facts } of buildsOf(state)) {
-    const plan = planOf(state, facts);
-    for (const [op, o] of facts.operations)
-      for (const [part, p] of o.parts) {
-        if (p.doneMs === undefined) continue;
-        const planned = plan.byId.get(op);
-        const minutes = planned?.parts.find((x) => x.id === part)?.minutes;
-        if (p.minutes === undefined || minutes === undefined || !isBelieved(p.minutes, minutes)) {
-          unmeasured++;
-          continue;
-        }
-        const likelyMin = minutes.likely;
-        const key = `${op} ${part}`;
-        const known = found.get(key) ?? { op, part, likelyMin, tookMin: [] };
-        known.tookMin.push(p.minutes);
-        found.set(key, known);
-      }
-  }
+  const records = workRecords(state);
+  const used = records.filter(doesCount);
   const order = new Map(state.route.operations.map((o, i) => [o.id, i]));
-  const steps = [...found.values()].sort(
-    (a, b) => (order.get(a.op) ?? 0) - (order.get(b.op) ?? 0) || (a.part < b.part ? -1 : 1),
+  const steps = learnMinutes(records)
+    .operations.map(({ id, factor }): MeasuredStep => {
+      const own = used.filter((r) => `${r.operationId}.${r.partIndex + 1}` === id);
+      const { operationId, partIndex, minutes } = own[0]!;
+      const tookMin = own.map((r) => r.tookMin);
+      return { op: operationId, part: partIndex + 1, likelyMin: minutes.likelyMin, tookMin, factor };
+    })
+    .sort((a, b) => (order.get(a.op) ?? 0) - (order.get(b.op) ?? 0) || a.part - b.part);
+  const done = buildsOf(state).reduce(
+    (sum, { facts }) =>
+      sum +
+      [...facts.operations.values()].reduce(
+        (parts, o) => parts + [...o.parts.values()].filter((p) => p.doneMs !== undefined).length,
+        0,
+      ),
+    0,
   );
-  return { steps, unmeasured };
+  return { steps, unmeasured: done - used.length };
 }
 
-/** Minutes learned: what the route thought and what steps really took. @source arithmetic */
+/** Minutes learned: what the route thought, what steps really took, and what the planner makes of it. @source arithmetic */
 export function minutesTable(input: OfficeInput): OfficeTable {
   const { steps, unmeasured } = measuredSteps(input);
   const measured = steps.reduce((n, s) => n + s.tookMin.length, 0);
-  const rows = steps.map((s): OfficeCell[] => {
-    const took = quantile(
-      s.tookMin.toSorted((a, b) => a - b),
-      0.5,
-    );
-    return [
-      `${operationName(input.state, s.op)}${s.part === 'all' || s.part === '1' ? '' : `, part ${s.part}`}`,
-      s.likelyMin,
-      took,
-      s.tookMin.length,
-      Math.min(...s.tookMin),
-      Math.max(...s.tookMin),
-      took / s.likelyMin,
-    ];
-  });
+  const rows = steps.map((s): OfficeCell[] => [
+    `${operationName(input.state, s.op)}${s.part === 1 ? '' : `, part ${s.part}`}`,
+    s.likelyMin,
+    s.likelyMin * s.factor,
+    s.tookMin.length,
+    Math.min(...s.tookMin),
+    Math.max(...s.tookMin),
+    s.factor,
+  ]);
   return {
     id: 'minutes',
     title: 'Minutes learned',
-    says: `From ${measured} steps whose start and end were entered; ${unmeasured} steps were only marked done, or took less than a third of the low or more than three times the high minutes, and teach nothing. Took: half of them took less, half more.`,
+    says: `From ${measured} steps whose start and end were entered by the same person within one session; ${unmeasured} steps were only marked done, were done in a batch or over a bell, or took less than a third of the low or more than three times the high minutes, and teach nothing. Learned: what the planner counts with; it trusts the route until a step was seen often enough.`,
     columns: [
       words('step', 'Step', 4),
       numbers('route_min', 'Route says, min', 0, 1.2),
-      numbers('took_min', 'Took, min', 0, 1),
+      numbers('learned_min', 'Learned, min', 0, 1),
       numbers('count', 'Times', 0, 0.8),
       numbers('least_min', 'Least, min', 0, 1),
       numbers('most_min', 'Most, min', 0, 1),
-      numbers('ratio', 'Took / route', 2, 1),
+      numbers('ratio', 'Learned / route', 2, 1),
     ],
     rows,
     none: 'No step has a start and an end yet.',

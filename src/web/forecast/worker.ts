@@ -219,7 +219,7 @@ function forecast(r: JobOf<'forecast'>): void {
   const entries = planning.published.length > 0 ? planning.published : firstLook(planning).entries;
   const { learned, dueMin } = planning;
   const setUp: ForecastSetUp = {
-    problem: planning.problem,
+    problem: planning.routeProblem,
     entries,
     uncertainty: {
       ...planning.file.uncertainty,
