@@ -1,5 +1,7 @@
+import { InputError } from '../quantity/input-error.ts';
 import { MINUTE_MS } from '../quantity/time.ts';
 import type { PlannedOperation, PlannedPart } from '../route/planned-route.ts';
+import { attendanceFor } from '../schedule/class/attendance.ts';
 import { type Dispatch, dispatch } from '../schedule/class/dispatch.ts';
 import type { Activity, Attendance, ClassProblem, PlanEntry, Resource } from '../schedule/class/problem.ts';
 import type { BuildFacts } from './build-facts.ts';
@@ -78,7 +80,9 @@ function order(look: Look): Ordered {
   try {
     return byDispatch(look, plain);
   } catch (error) {
-    const why = error instanceof Error ? error.message.replace(/\.$/, '') : String(error);
+    // what cannot be planned is an answer; a fault of the program is not hidden
+    if (!(error instanceof InputError)) throw error;
+    const why = error.message.replace(/\.$/, '');
     return byPlainRule(`By the plain rule, the longest chain first: the plan cannot be followed (${why}).`);
   }
 }
@@ -265,15 +269,19 @@ function activityOf(look: Look, offer: Offer): Activity {
   };
 }
 
+/** Whom an offer ties; signatures are judged by the rules of the room and tie nobody here. */
 function attendanceOf(state: ClassState, offer: Offer, part: PlannedPart): readonly Attendance[] {
-  const whole = { fromMin: 0, toMin: offer.likelyMin };
-  const adults = [teacher, ...state.course.helpers];
-  if (offer.how === 'teacher does it') return [{ ...whole, anyOf: [teacher] }];
-  if (offer.how === 'adult beside') return [{ ...whole, anyOf: adults }];
-  if (part.batch.teacher === 'whole') return [{ ...whole, anyOf: adults }];
-  const minutes = Math.min(part.batch.teacherMin, offer.likelyMin);
-  if (minutes <= 0 || part.batch.teacher === 'none' || part.batch.teacher === 'sign') return [];
-  return [{ anyOf: adults, fromMin: 0, toMin: minutes }];
+  const { batch } = part;
+  return attendanceFor({
+    batch: batch.teacher === 'sign' ? { ...batch, teacher: 'none' } : batch,
+    beside: offer.how === 'teacher does it' ? 'teacher' : offer.how === 'adult beside' ? 'adult' : 'as told',
+    durationMin: offer.likelyMin,
+    buildCount: 1,
+    isFirst: true,
+    setUpMin: 0,
+    teachers: [teacher],
+    adults: [teacher, ...state.course.helpers],
+  });
 }
 
 /** What is being worked at now, with who is tied by it. */

@@ -1,3 +1,4 @@
+import { attendanceFor, setUpAttendance } from './attendance.ts';
 import { type Context, type CourseLearner, type CourseSetUp, teachersOf } from './class-set-up.ts';
 import type { Lot } from './lots.ts';
 import type { Attendance, Way } from './problem.ts';
@@ -84,27 +85,18 @@ function attendanceOf(m: Making, at: AtStation): Attendance[] {
   const isKeyed = !['none', 'hand', undefined].includes(m.context.stations.get(at.stationId)?.key);
   const adults =
     isKeyed && m.operation.givesKey === undefined ? [...at.people, ...(m.course.helperIds ?? [])] : at.people;
-  const whole: Attendance = { anyOf: at.people, fromMin: 0, toMin: at.durationMin };
-  const besideWhole: Attendance = { ...whole, anyOf: adults };
-  const setUp: Attendance[] =
-    at.setUpMin > 0 ? [{ anyOf: adults, fromMin: 0, toMin: at.setUpMin, onlyAtSetUp: true }] : [];
-  if (!at.learnerWorks) return [whole, ...setUp];
-  const beside = besideOf(m, at.stationId);
-  const setUpToo = batch.teacher === 'whole' || batch.teacher === 'first' ? setUp : [];
-  if (beside === 'teacher') return [whole, ...setUpToo];
-  if (beside === 'adult') return [besideWhole, ...setUpToo];
-  const minutes = Math.min(
-    at.durationMin,
-    batch.teacherMin * (batch.teacher === 'sign' || batch.teacher === 'each' ? m.lot.builds.length : 1),
-  );
-  if (batch.teacher === 'whole') return [besideWhole, ...setUp];
-  if (minutes === 0 || batch.teacher === 'none') return [];
-  if (batch.teacher === 'each') return [{ ...whole, toMin: minutes }];
-  if (batch.teacher === 'sign') return [{ ...whole, fromMin: at.durationMin - minutes }];
-  if (at.setUpMin > 0) return [{ ...besideWhole, toMin: batch.teacherMin, onlyAtSetUp: true }];
-  return at.bears > 0 || m.lot.positionInBatch === 0 || batch.eachMin === 0
-    ? [{ ...besideWhole, toMin: minutes }]
-    : [];
+  if (!at.learnerWorks)
+    return [{ anyOf: at.people, fromMin: 0, toMin: at.durationMin }, ...setUpAttendance(at.setUpMin, adults)];
+  return attendanceFor({
+    batch,
+    beside: besideOf(m, at.stationId),
+    durationMin: at.durationMin,
+    buildCount: m.lot.builds.length,
+    isFirst: at.bears > 0 || m.lot.positionInBatch === 0 || batch.eachMin === 0,
+    setUpMin: at.setUpMin,
+    teachers: at.people,
+    adults,
+  });
 }
 
 /** Two stretches of the same people that touch or overlap become one. */
