@@ -34,6 +34,7 @@ export interface PlannedClass {
  * @param problem  the class problem
  * @param entries  a plan that holds
  * @param dueMin   clock minute by which each course should be finished, by course id
+ * @param bound    the bound of this problem, when it is known
  * @returns        the plan with its measures and its bound
  * @source         arithmetic
  */
@@ -41,6 +42,7 @@ export function judgedPlan(
   problem: ClassProblem,
   entries: readonly PlanEntry[],
   dueMin: Readonly<Record<string, number>> = {},
+  bound?: ClassBound,
 ): PlannedClass {
   const compiled = compileClass(problem);
   const decoder = makeClassDecoder(compiled);
@@ -55,7 +57,7 @@ export function judgedPlan(
     problem,
     entries,
     measures: measurer.measures(placement),
-    bound: classBound(compiled),
+    bound: bound ?? classBound(compiled),
     sessionsByCourse: sessionsByCourse(problem, problem, entries),
     waitedFor: [],
     iterations: 0,

@@ -106,7 +106,8 @@ export function replanClass(
   const planned = planClass(problem, { ...search, from: merged });
   const wouldHelp = helpFromOthers(planned);
   if (classFaults(problem, merged).length === 0) {
-    const kept = judgedPlan(problem, merged, search.dueMin);
+    const isSame = planned.problem.windows.length === problem.windows.length;
+    const kept = judgedPlan(problem, merged, search.dueMin, isSame ? planned.bound : undefined);
     if (!isWorthIt(kept.measures, planned.measures)) {
       const { waitedFor, iterations, isCancelled } = planned;
       return { ...kept, waitedFor, iterations, isCancelled, isKept: true, movedCount: 0, wouldHelp };
