@@ -56,5 +56,16 @@ describe('plainFault', () => {
     expect(
       plainFault('At minute 29832342 saw is held 2 times, there are 1 (Ada/T1.1, Ben/T1.1).', problem, names),
     ).toBe('At time 342 the saw is held 2 times, there are 1 (the step of Ada, the step of Ben).');
+    const bench = {
+      ...problem,
+      resources: [
+        { id: 'bench', name: 'own bench', kind: 'station', capacity: 9 },
+        { id: 'glue-bench', name: 'glue bench', kind: 'station', capacity: 1 },
+      ] as const,
+    };
+    // a name that stands there already is not taken for the id in it
+    expect(plainFault('one more glue bench, and bench', bench, names)).toBe(
+      'one more glue bench, and the bench',
+    );
   });
 });

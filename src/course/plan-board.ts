@@ -148,6 +148,8 @@ export interface PlainNames {
  */
 export function plainFault(sentence: string, problem: ClassProblem, names: PlainNames): string {
   const ids = [
+    // a name that stands there already stays, though an id may stand in it: "hammer bench"
+    ...problem.resources.filter((r) => r.kind !== 'person').map((r) => [r.name, r.name] as const),
     ...problem.activities.map((a) => [a.id, names.step(a.id)] as const),
     ...problem.resources.map((r) => [r.id, names.thing(r.id)] as const),
     ...problem.learners.map((l) => [l.id, names.thing(l.id)] as const),

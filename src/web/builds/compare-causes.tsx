@@ -2,7 +2,7 @@ import type { Cause, Effect } from '../../course/compare-builds.ts';
 import type { FigureUnit } from '../../graph/figure.ts';
 import type { Sheet } from '../../graph/sheet.ts';
 import { usePreferences } from '../frame/preferences.ts';
-import { spokenText } from '../parts/amount-text.ts';
+import { apartTexts } from '../parts/amount-text.ts';
 import { stateWords } from '../parts/gate.tsx';
 import { WholeTops } from './whole-tops.tsx';
 
@@ -45,24 +45,19 @@ export function Causes({ names, causes, sheets }: Props) {
 
 function OneCause({ names, cause: c }: { readonly names: Props['names']; readonly cause: Cause }) {
   const { largeUnit } = usePreferences();
-  const words = (n: number, unit: string): string => spokenText(n, unit as FigureUnit, largeUnit);
-  const size = words(Math.abs(c.b - c.a), c.unit);
+  const texts = (a: number, b: number, unit: string) => apartTexts(a, b, unit as FigureUnit, largeUnit);
+  const own = texts(c.a, c.b, c.unit);
   return (
     <li data-cause={c.figure}>
       <h3>
-        {c.label}: {size} {c.b > c.a ? 'more' : 'less'}{' '}
+        {c.label}: {own.apart} {c.b > c.a ? 'more' : 'less'}{' '}
         <span className="q">
-          in {names[1]} ({words(c.b, c.unit)} against {words(c.a, c.unit)})
+          in {names[1]} ({own.to} against {own.from})
         </span>
       </h3>
       <ul className="changed">
         {c.effects.slice(0, EFFECTS).map((e) => (
-          <li key={e.id}>
-            <span>{effectWords(e, words)}</span>
-            <span className="n">
-              <span className="gh">{words(e.from, e.unit)}</span> to <strong>{words(e.to, e.unit)}</strong>
-            </span>
-          </li>
+          <OneEffect key={e.id} effect={e} texts={texts(e.from, e.to, e.unit)} />
         ))}
         {c.turned.map((t) => (
           <li key={t.id}>
@@ -77,7 +72,21 @@ function OneCause({ names, cause: c }: { readonly names: Props['names']; readonl
   );
 }
 
-function effectWords(e: Effect, words: (n: number, unit: string) => string): string {
-  const change = e.to - e.from;
-  return `${e.label}: ${words(Math.abs(change), e.unit)} ${change > 0 ? 'more' : 'less'}`;
+function OneEffect({
+  effect: e,
+  texts,
+}: {
+  readonly effect: Effect;
+  readonly texts: ReturnType<typeof apartTexts>;
+}) {
+  return (
+    <li>
+      <span>
+        {e.label}: {texts.apart} {e.to > e.from ? 'more' : 'less'}
+      </span>
+      <span className="n">
+        <span className="gh">{texts.from}</span> to <strong>{texts.to}</strong>
+      </span>
+    </li>
+  );
 }

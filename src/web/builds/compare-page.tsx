@@ -162,8 +162,8 @@ function TwoBuilds(props: {
         {isOtherPattern
           ? `They follow different patterns (${patternOf(a)}; ${patternOf(b)}): only what both have is compared, each against its own limits. `
           : ''}
-        {pairs.length} numbers were read in both; in {apart} of them they lie further apart than half of what
-        the limits allow.
+        {pairs.length} numbers were read in both; in {apart === 0 ? 'none' : apart} of them they lie further
+        apart than half of what the limits allow.
       </p>
       <Causes names={names} causes={causes} sheets={sheets} />
       {pairs.length === 0 && <p>Nothing was read in both yet.</p>}

@@ -96,8 +96,9 @@ function Forecast({ course, state }: { readonly course: CourseNow; readonly stat
       data-plan={draft ? 'draft' : plan ? 'published' : 'none'}
     >
       <header>
-        <h1>Forecast of {courseNameBesideMark(state)}</h1>
-        <DemoMark isDemo={course.isDemo} />
+        <h1>
+          Forecast of {courseNameBesideMark(state)} <DemoMark isDemo={course.isDemo} />
+        </h1>
         <p className="q">
           From the record as it stands now: everything done is taken out, what rests goes on resting.
         </p>

@@ -92,3 +92,32 @@ export function spokenText(value: number, unit: FigureUnit, largeUnit: 'mm' | 'i
   if (unit === 'mm' && largeUnit === 'in') return inchText(value);
   return `${plainText(value, unit)}${unitTail(unit)}`;
 }
+
+/** Decimals a number of a unit usually has; a length has fewer from 10 mm on. */
+function usualDecimals(value: number, unit: FigureUnit): number {
+  if (unit === 'mm') return Math.abs(value) < FINE_BELOW_MM ? 2 : 1;
+  if (unit === 'fraction') return 1;
+  return unit === 'deg' || unit === 'count' ? 2 : decimalsFor(value);
+}
+
+/**
+ * Two numbers and how far apart they are, with as many decimals as it takes to see the difference.
+ *
+ * @returns  texts with their units; the difference without a sign
+ */
+export function apartTexts(
+  from: number,
+  to: number,
+  unit: FigureUnit,
+  largeUnit: 'mm' | 'in' = 'mm',
+): { readonly from: string; readonly to: string; readonly apart: string } {
+  const scale = unit === 'fraction' ? 100 : 1;
+  const apart = Math.abs(to - from) * scale;
+  const usual = Math.max(usualDecimals(from, unit), usualDecimals(to, unit));
+  const decimals = apart === 0 ? usual : Math.min(6, Math.max(usual, -Math.floor(Math.log10(apart))));
+  const write = (value: number): string =>
+    unit === 'mm' && largeUnit === 'in'
+      ? `${formatInches(value)} in`
+      : `${formatDecimal(value * scale, decimals)}${unitTail(unit)}`;
+  return { from: write(from), to: write(to), apart: write(Math.abs(to - from)) };
+}
