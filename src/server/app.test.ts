@@ -410,6 +410,17 @@ describe('photos', () => {
     expect(seen.rawPayload.equals(png)).toBe(true);
   });
 
+  it('shows the whole class what the teacher shows at a step, and the photo of a build to nobody else', async () => {
+    const { teacher, learner } = await classOfTwo();
+    const hashOf = (r: Awaited<ReturnType<typeof post>>) => r.json<{ hash: string }>().hash;
+    const shown = hashOf(await post(teacher, 'shop:main', png));
+    const other = hashOf(await post(teacher, 'build:b2', Buffer.concat([png, Buffer.from('b2')])));
+    const seenBy = async (cookie: string, hash: string) =>
+      (await ask({ url: `/api/files/${hash}`, headers: { ...local, cookie } })).statusCode;
+    expect(await seenBy(learner, shown)).toBe(200);
+    expect(await seenBy(learner, other)).toBe(404);
+  });
+
   it('refuses a page that says it is a picture, another build, and what is too large', async () => {
     const { learner } = await classOfTwo();
     expect(

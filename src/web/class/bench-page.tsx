@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import { Link } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import type { BuildFacts } from '../../course/build-facts.ts';
-import { type ClassState, labelOf, planOf } from '../../course/class-state.ts';
+import { buildsOf, type ClassState, labelOf, planOf } from '../../course/class-state.ts';
 import { CLOSING_OP, closingList, closingListFault } from '../../course/closing-list.ts';
 import { nextSteps } from '../../course/planned-steps.ts';
 import { progressOf } from '../../course/progress.ts';
@@ -11,6 +11,7 @@ import { lookAround, type Offer } from '../../course/what-next.ts';
 import { HOUR_MS } from '../../quantity/time.ts';
 import type { PlannedOperation } from '../../route/planned-route.ts';
 import { Ring } from '../parts/ring.tsx';
+import { OwnPicture } from '../route/own-picture.tsx';
 import { askHelp, doneStep, startStep } from './acts.ts';
 import './bench.css';
 import { capital } from '../../quantity/words.ts';
@@ -71,7 +72,7 @@ interface BenchProps {
 }
 
 function Bench(props: BenchProps) {
-  const { state, build, facts, nowMs, isDemo, canWrite } = props;
+  const { state, build, facts, nowMs, isDemo, canWrite, isTeacher } = props;
   const session = sessionNow(state, nowMs);
   const isOn = session?.openedMs !== undefined;
   const next = nextSteps(
@@ -102,6 +103,7 @@ function Bench(props: BenchProps) {
             <DemoMark isDemo={isDemo} />
           </p>
         </div>
+        {isTeacher && <OtherBuild state={state} build={build} />}
       </header>
       <Outside {...props} op={offer?.op} sinceMs={sessionFromMs(session, nowMs)} />
       {offer ? <Step {...props} offer={offer} /> : <NothingNext {...props} />}
@@ -120,6 +122,25 @@ function Bench(props: BenchProps) {
         {offer && canWrite && <StepButton state={state} facts={facts} build={build} offer={offer} />}
       </footer>
     </main>
+  );
+}
+
+/** The tablet goes from hand to hand: another person in one pick. */
+function OtherBuild({ state, build }: { readonly state: ClassState; readonly build: string }) {
+  const [, goTo] = useLocation();
+  return (
+    <select
+      className="pick other-build"
+      aria-label="Another person"
+      value={build}
+      onChange={(e) => goTo(`/bench/${e.target.value}`)}
+    >
+      {buildsOf(state).map((b) => (
+        <option key={b.id} value={b.id}>
+          {buildName(state, b.id)}
+        </option>
+      ))}
+    </select>
   );
 }
 
@@ -261,6 +282,14 @@ function Step({
       <details className="good">
         <summary>What good looks like</summary>
         <p>{op.ownText ?? op.good}</p>
+        {op.photo && <OwnPicture key={op.photo} hash={op.photo} name={op.name} />}
+        {op.link && (
+          <p>
+            <a className="link" href={op.link} rel="noreferrer noopener" target="_blank">
+              {op.link}
+            </a>
+          </p>
+        )}
         {planned.remark && <p>{capital(planned.remark)}.</p>}
         <ul>
           {op.faults.map((f) => (

@@ -53,8 +53,11 @@ function holeLines(
   };
 }
 
-const short = (words: string): string =>
-  words.length > 18 ? `${words.slice(0, 17).replace(/[ ,]+\S*$/, '')} …` : words;
+/** What fits into the hole: without articles, whole words. */
+function short(words: string): string {
+  const bare = words.replace(/ (the|a|an) /g, ' ');
+  return bare.length > 18 ? `${bare.slice(0, 18).replace(/[ ,]+\S*$/, '')} …` : bare;
+}
 
 /** One build on the wall. */
 export function WallRing(props: {

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
-import type { ClassState } from '../../course/class-state.ts';
+import { type ClassState, planOf } from '../../course/class-state.ts';
 import { closingListFault } from '../../course/closing-list.ts';
 import type { Release } from '../../course/occupancy.ts';
 import type { During } from '../../course/tonight.ts';
@@ -164,6 +164,13 @@ function DoneForSeveral({ state, view }: { readonly state: ClassState; readonly 
   );
 }
 
+/** What a part is called where an operation has several; empty where it has one. */
+function partNameOf(state: ClassState, build: string, op: string, part: string): string {
+  const facts = state.builds.get(build);
+  const parts = (facts && planOf(state, facts).byId.get(op)?.parts) ?? [];
+  return parts.length > 1 ? (parts.find((p) => p.id === part)?.what ?? '') : '';
+}
+
 function DoneGroup({
   state,
   op,
@@ -176,6 +183,7 @@ function DoneGroup({
   readonly builds: readonly string[];
 }) {
   const [out, setOut] = useState<ReadonlySet<string>>(new Set());
+  const partWords = partNameOf(state, builds[0] ?? '', op, part);
   const held = builds.filter((b) => {
     const facts = state.builds.get(b);
     return facts && closingListFault(state.route, facts, [op]) !== undefined;
@@ -188,7 +196,7 @@ function DoneGroup({
   };
   return (
     <ActRow
-      head={operationName(state, op)}
+      head={partWords === '' ? operationName(state, op) : `${operationName(state, op)}: ${partWords}`}
       note={
         <span className="picks">
           {builds.map((b) => (

@@ -1,4 +1,4 @@
-import { useEffect, useState, useSyncExternalStore } from 'react';
+import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { type BuildFacts, buildReducer } from '../../course/build-facts.ts';
 import {
   type ClassState,
@@ -95,12 +95,17 @@ export function classStates(view: RecordView): ReadonlyMap<string, ClassState> {
   return states;
 }
 
-/** The time, renewed every so many seconds while the page is seen. */
+/**
+ * The time, renewed every so many seconds and with every change of the record: what has just been entered never lies
+ * ahead of it.
+ */
 export function useNow(everySeconds = 20): number {
-  const [nowMs, setNow] = useState(() => Date.now());
+  const [tick, setTick] = useState(0);
+  const version = useSyncExternalStore(subscribeRecord, () => recordView().version);
   useEffect(() => {
-    const timer = window.setInterval(() => setNow(Date.now()), everySeconds * 1000);
+    const timer = window.setInterval(() => setTick((n) => n + 1), everySeconds * 1000);
     return () => window.clearInterval(timer);
   }, [everySeconds]);
-  return nowMs;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: read anew when one of the two changes
+  return useMemo(() => Date.now(), [tick, version]);
 }

@@ -4,6 +4,7 @@ import { capital } from '../../quantity/words.ts';
 import type { Minutes, Operation } from '../../route/route-types.ts';
 import { operationName, placeName } from '../class/class-names.ts';
 import { Says } from '../parts/says.tsx';
+import { OwnPicture } from './own-picture.tsx';
 import { sendPhoto } from './send-photo.ts';
 import type { TryEdit } from './try-edit.ts';
 
@@ -29,9 +30,7 @@ export function OperationEdit(props: EditProps) {
           </a>
         </p>
       )}
-      {o.photo && (
-        <img className="op-photo" src={`/api/files/${o.photo}`} alt={`${o.name} as the teacher shows it`} />
-      )}
+      {o.photo && <OwnPicture key={o.photo} hash={o.photo} name={o.name} />}
       <dl>
         <dt>After</dt>
         <dd>{o.after.map((a) => operationName(state, a)).join(', ') || 'nothing'}</dd>
@@ -63,6 +62,7 @@ export function OperationEdit(props: EditProps) {
         ))}
       </ol>
       {canEdit && <OwnWords {...props} />}
+      {canEdit && <OwnJig {...props} />}
       {canEdit && (
         <>
           <button
@@ -164,6 +164,49 @@ function OwnWords({ operation: o, tryEdit }: EditProps) {
       </label>
       <button type="submit" className="btn sm">
         Keep words
+      </button>
+      <Says words={says} />
+    </form>
+  );
+}
+
+/** A jig the teacher made for this step; how many there are limits who can work at it at once. */
+function OwnJig({ state, operation: o, tryEdit }: EditProps) {
+  const [name, setName] = useState('');
+  const [count, setCount] = useState('1');
+  const [says, setSays] = useState('');
+  const keep = (event: FormEvent) => {
+    event.preventDefault();
+    const many = Number(count.trim());
+    if (name.trim() === '' || !Number.isInteger(many) || many < 1 || many > 99) {
+      setSays(
+        name.trim() === ''
+          ? 'The jig has no name yet; give it one.'
+          : `There are "${count}" of it; give a whole number between 1 and 99.`,
+      );
+      return;
+    }
+    const own = state.route.jigs.filter((j) => j.id.startsWith('own-jig-')).length + 1;
+    const fault = tryEdit({
+      what: 'jig',
+      jig: { id: `own-jig-${own}`, name: name.trim(), count: many },
+      ops: [o.id],
+    });
+    setSays(fault ?? 'Added.');
+    if (!fault) setName('');
+  };
+  return (
+    <form className="own-jig" onSubmit={keep}>
+      <label>
+        A jig of your own for this step
+        <input className="fld" value={name} onChange={(e) => setName(e.target.value)} />
+      </label>
+      <label>
+        How many
+        <input className="fld" inputMode="numeric" value={count} onChange={(e) => setCount(e.target.value)} />
+      </label>
+      <button type="submit" className="btn sm">
+        Add the jig
       </button>
       <Says words={says} />
     </form>
