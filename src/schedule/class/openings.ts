@@ -1,14 +1,8 @@
-import type { Random } from '../../numeric/random.ts';
 import { type CompiledClass, compileClass } from './compile.ts';
 import { makeClassDecoder } from './decode.ts';
 import { mirrorClass } from './mirror.ts';
 import type { Placement } from './placement.ts';
 import { listByKeys, tailMinutes } from './priority.ts';
-
-/** Often at first, now and then later. */
-export function isPushedBack(iterations: number, random: Random): boolean {
-  return iterations < 40 ? iterations % 2 === 0 : random.next() < 0.04;
-}
 
 /**
  * Orders by what has to follow, with one learner a little ahead of the next, so that they do not all want the same

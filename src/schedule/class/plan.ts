@@ -5,7 +5,7 @@ import { withMoreSessions } from './calendar.ts';
 import { type CompiledClass, compileClass } from './compile.ts';
 import { type ClassDecoder, makeClassDecoder } from './decode.ts';
 import { type Measurer, type Measures, makeMeasurer, type Objective, usualObjectives } from './measure.ts';
-import { isPushedBack, makePushBack, openingLists } from './openings.ts';
+import { makePushBack, openingLists } from './openings.ts';
 import type { Placement } from './placement.ts';
 import { type PlannedClass, sessionsByCourse, waitedFor } from './planned-class.ts';
 import { listByKeys, tailMinutes } from './priority.ts';
@@ -310,6 +310,11 @@ interface Improvement {
   readonly starts: readonly Int32Array[];
 }
 
+/** Share of the plans that are pushed back to the end and laid out again; rarer, the search soon finds nothing shorter. */
+const pushedBackFrac = 0.5;
+/** Session minutes by which a plan may be worse and still be gone on with now and then, at the beginning. */
+const firstHeatMin = 20;
+
 /** Shakes the order of the plan at hand, keeps what is better and now and then what is hardly worse. */
 function improve({ compiled, decoder, measurer, random, search, list, starts }: Improvement): {
   list: Int32Array;
@@ -338,13 +343,13 @@ function improve({ compiled, decoder, measurer, random, search, list, starts }: 
     }
     const opening = openings.shift();
     if (opening !== undefined) trial.set(opening);
-    else if (isPushedBack(iterations, random)) {
+    else if (random.next() < pushedBackFrac) {
       pushBack ??= makePushBack(compiled);
       pushBack(decoder.placement, trial);
     } else shake(currentStarts, trial);
     const cost = measurer.cost(decoder.decode(trial));
     iterations++;
-    const heat = 6 * (1 - used);
+    const heat = firstHeatMin * (1 - used);
     if (cost <= currentCost || random.next() < Math.exp((currentCost - cost) / Math.max(heat, 1e-9))) {
       current = trial.slice();
       currentCost = cost;

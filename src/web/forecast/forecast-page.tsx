@@ -16,7 +16,7 @@ import { type Moved, MovePanel } from './move-panel.tsx';
 import { type BoardView, PlanBoard } from './plan-board.tsx';
 import { Prospects } from './prospects.tsx';
 import { ReplanNews } from './replan-news.tsx';
-import { usePlanner } from './use-planner.ts';
+import { type Planner, usePlanner } from './use-planner.ts';
 
 const SECONDS = 6;
 const COURSES = 200;
@@ -159,6 +159,7 @@ function Forecast({ course, state }: { readonly course: CourseNow; readonly stat
             view={view}
             base={base}
             isDraft={draft !== undefined}
+            mover={looker}
           />
         </section>
       )}
@@ -225,11 +226,12 @@ interface CalendarProps {
   readonly view: BoardView;
   readonly base: Pick<ForecastRequest, 'state' | 'nowMs' | 'outForSessions' | 'dueMs'>;
   readonly isDraft: boolean;
+  /** Has read the class already. */
+  readonly mover: Planner;
 }
 
 /** The board with the step that is picked, where it is to go, and what that breaks. */
-function Calendar({ courseId, state, plan, view, base, isDraft }: CalendarProps) {
-  const mover = usePlanner();
+function Calendar({ courseId, state, plan, view, base, isDraft, mover }: CalendarProps) {
   const { board } = plan;
   const [pickedId, setPicked] = useState<string>();
   const [target, setTarget] = useState<BoardSession>();

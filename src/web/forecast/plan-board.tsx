@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
+import { type KeyboardEvent, memo, type PointerEvent, useMemo, useRef, useState } from 'react';
 import type { ClassState } from '../../course/class-state.ts';
 import type { Board, BoardSession, BoardStep } from '../../course/plan-board.ts';
 import { buildName, numberOfBuild, operationName, placeName } from '../class/class-names.ts';
@@ -33,10 +33,28 @@ const DRAG_FROM = 6;
 
 /** Sessions side by side, a row for each station or for each learner. Steps are dragged, or moved with the arrow keys. */
 export function PlanBoard(props: PlanBoardProps) {
-  const { state, board, view, fromSession, target } = props;
-  const sessions = board.sessions.filter((s) => s.number >= fromSession && hasWork(board, s));
-  const steps = board.steps.filter((s) => s.session >= fromSession);
-  const rows = rowsOf(state, steps, view);
+  const { state, board, view, fromSession, picked, target } = props;
+  const latest = useRef(props);
+  latest.current = props;
+  const acts = useMemo(
+    (): ChipActs => ({
+      pick: (step) => latest.current.pick(step),
+      move: (to) => latest.current.move?.(to),
+      drop: () => latest.current.drop(),
+    }),
+    [],
+  );
+  const { sessions, rows } = useMemo(() => {
+    const steps = board.steps.filter((s) => s.session >= fromSession);
+    return {
+      sessions: board.sessions.filter((s) => s.number >= fromSession && hasWork(board, s)),
+      rows: rowsOf(state, steps, view).map((row) => ({
+        ...row,
+        bySession: bySession(steps.filter(row.has)),
+      })),
+    };
+  }, [state, board, view, fromSession]);
+  const isMovable = props.move !== undefined;
   return (
     <section className="plan-board table-scroll" aria-label="Plan, session by session">
       <table>
@@ -66,11 +84,19 @@ export function PlanBoard(props: PlanBoardProps) {
                   data-session={s.number}
                   className={s.number === target?.number ? 'to' : ''}
                 >
-                  {steps
-                    .filter((x) => x.session === s.number && row.has(x))
-                    .map((x) => (
-                      <Chip key={x.id} {...props} step={x} sessions={sessions} />
-                    ))}
+                  {row.bySession.get(s.number)?.map((x) => (
+                    <Chip
+                      key={x.id}
+                      state={state}
+                      view={view}
+                      step={x}
+                      sessions={sessions}
+                      isPicked={picked?.id === x.id}
+                      toSession={picked?.id === x.id ? target?.number : undefined}
+                      isMovable={isMovable && !x.isPast}
+                      acts={acts}
+                    />
+                  ))}
                 </td>
               ))}
             </tr>
@@ -110,18 +136,41 @@ function rowsOf(state: ClassState, steps: readonly BoardStep[], view: BoardView)
   return steps.some((s) => s.isPreparation) ? [...rows, hours] : rows;
 }
 
-interface ChipProps extends PlanBoardProps {
-  readonly step: BoardStep;
-  readonly sessions: readonly BoardSession[];
+function bySession(steps: readonly BoardStep[]): ReadonlyMap<number, readonly BoardStep[]> {
+  const groups = new Map<number, BoardStep[]>();
+  for (const s of steps) {
+    const group = groups.get(s.session);
+    if (group === undefined) groups.set(s.session, [s]);
+    else group.push(s);
+  }
+  return groups;
 }
 
-function Chip({ state, view, step, sessions, picked, target, pick, move, drop }: ChipProps) {
+interface ChipActs {
+  readonly pick: (step: BoardStep) => void;
+  readonly move: (to: Target) => void;
+  readonly drop: () => void;
+}
+
+interface ChipProps {
+  readonly state: ClassState;
+  readonly view: BoardView;
+  readonly step: BoardStep;
+  readonly sessions: readonly BoardSession[];
+  readonly isPicked: boolean;
+  /** Where a picked step is to go. */
+  readonly toSession: number | undefined;
+  readonly isMovable: boolean;
+  readonly acts: ChipActs;
+}
+
+/** A step on the board; drawn anew only when something of its own has changed. */
+const Chip = memo(function Chip(props: ChipProps) {
+  const { state, view, step, sessions, isPicked, toSession, isMovable, acts } = props;
   const press = useRef<{ readonly x: number; readonly y: number }>(undefined);
   const [isDragged, setDragged] = useState(false);
   /** The browser tells of a click behind the end of a drag; that one picks nothing. */
   const endsDrag = useRef(false);
-  const isPicked = picked?.id === step.id;
-  const isMovable = move !== undefined && !step.isPast;
   const sessionAt = (x: number, y: number): BoardSession | undefined => {
     const cell = document.elementFromPoint(x, y)?.closest('[data-session]');
     return sessions.find((s) => String(s.number) === cell?.getAttribute('data-session') && !s.isExtra);
@@ -143,17 +192,17 @@ function Chip({ state, view, step, sessions, picked, target, pick, move, drop }:
     setDragged(false);
     e.currentTarget.style.translate = '';
     const session = sessionAt(e.clientX, e.clientY);
-    if (session && session.number !== step.session) move?.({ step, session });
+    if (session && session.number !== step.session) acts.move({ step, session });
   };
   const onKeyDown = (e: KeyboardEvent) => {
-    if (e.key === 'Escape') drop();
+    if (e.key === 'Escape') acts.drop();
     const by = e.key === 'ArrowRight' ? 1 : e.key === 'ArrowLeft' ? -1 : 0;
     if (by === 0 || !isMovable) return;
     e.preventDefault();
     const open = sessions.filter((s) => !s.isExtra);
-    const now = (isPicked && target?.number) || step.session;
+    const now = (isPicked && toSession) || step.session;
     const session = open.find((s) => s.number === now + by);
-    if (session) move({ step, session });
+    if (session) acts.move({ step, session });
   };
   const who = step.builds.map((b) => buildName(state, b));
   const names = who.length > 3 ? `${who.length} learners` : who.join(', ');
@@ -166,7 +215,7 @@ function Chip({ state, view, step, sessions, picked, target, pick, move, drop }:
       aria-pressed={isPicked}
       aria-label={`${what}, ${who.join(', ')}, ${shortTime(step.beginMin)}${step.pin ? ', put here by you' : ''}`}
       onClick={() => {
-        if (!endsDrag.current) pick(step);
+        if (!endsDrag.current) acts.pick(step);
         endsDrag.current = false;
       }}
       onKeyDown={onKeyDown}
@@ -182,4 +231,4 @@ function Chip({ state, view, step, sessions, picked, target, pick, move, drop }:
       <span>{view === 'stations' ? what : step.station ? placeName(state, step.station) : ''}</span>
     </button>
   );
-}
+});
