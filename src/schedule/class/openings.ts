@@ -6,7 +6,7 @@ import { listByKeys, tailMinutes } from './priority.ts';
 
 /**
  * Orders by what has to follow, with one learner a little ahead of the next, so that they do not all want the same
- * station at once; and one course whole before the others.
+ * station at once; what has a date of its own first; and one course whole before the others.
  */
 export function openingLists(compiled: CompiledClass): Int32Array[] {
   const tails = tailMinutes(compiled);
@@ -25,11 +25,19 @@ export function openingLists(compiled: CompiledClass): Int32Array[] {
             (tail, a) => (compiled.courseOf[a] === first ? 0 : 1e6 * (1 + compiled.courseOf[a]!)) - tail,
           ),
         );
-  return [...ahead, ...oneByOne].map((keys) => {
+  return [...datedFirst(compiled, tails), ...ahead, ...oneByOne].map((keys) => {
     const list = new Int32Array(keys.length);
     listByKeys(compiled, keys, list);
     return list;
   });
+}
+
+/** Steps with a date of their own, and what comes before them, ahead of everything else; none without such a step. */
+function datedFirst(compiled: CompiledClass, tails: Float64Array): Float64Array[] {
+  const isDated = compiled.activities.map((a) => a.dueMin !== undefined);
+  if (!isDated.includes(true)) return [];
+  for (const a of compiled.order.toReversed()) isDated[a] ||= compiled.followers[a]!.some((f) => isDated[f]);
+  return [tails.map((tail, a) => (isDated[a] ? -1e6 : 0) - tail)];
 }
 
 function rankInCourse(compiled: CompiledClass): number[] {
