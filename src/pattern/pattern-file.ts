@@ -2,7 +2,8 @@ import { isMap, isScalar, type YAMLMap } from 'yaml';
 import { InputError } from '../quantity/input-error.ts';
 import type { QuantityField } from '../quantity/parse-quantity.ts';
 import type { QuantityKind } from '../quantity/units.ts';
-import { type InputSpec, inputTable } from './input-table.ts';
+import type { InputSpec } from './input-spec.ts';
+import { inputTable } from './input-table.ts';
 import type { BarSpec, Instrument, Pattern, PatternPoint, StockSpec, StringSpec } from './pattern.ts';
 import {
   itemsAt,

@@ -26,6 +26,7 @@ import { ClosingChecks } from './closing-checks.tsx';
 import { DemoMark } from './demo-mark.tsx';
 import { GlueTimers } from './glue-timers.tsx';
 import { NoCourse } from './no-course.tsx';
+import { SignButton } from './sign-button.tsx';
 import { useCourse } from './use-course.ts';
 
 /** A learner's page: one step at a time. */
@@ -247,7 +248,15 @@ function Step({
       </p>
       {offer.reason && <p className="q reason">Why now: {offer.reason}</p>}
       {offer.signFirst && (
-        <p className="says bad">Before you begin, the teacher signs: {offer.signFirst.sign}.</p>
+        <p className="says bad">
+          Before you begin, the teacher signs: {offer.signFirst.sign}.{' '}
+          {isTeacher && (
+            <SignButton
+              state={state}
+              due={{ build, person: offer.person, hold: offer.signFirst, due: 'now' }}
+            />
+          )}
+        </p>
       )}
       <BenchSettings cards={cards} unit={shopOfCourse(state).unit} />
       {op.id === CLOSING_OP && (

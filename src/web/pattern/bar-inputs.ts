@@ -1,6 +1,6 @@
 import { topBarSpecs } from '../../figures/inputs.ts';
 import { cellOf, type Sheet } from '../../graph/sheet.ts';
-import type { InputSpec } from '../../pattern/input-table.ts';
+import type { InputSpec } from '../../pattern/input-spec.ts';
 import type { BarSpec, Pattern, PatternPoint } from '../../pattern/pattern.ts';
 import { inputSpec } from '../../pattern/pattern-file.ts';
 import type { BarEnds, Change } from './draft.ts';

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
-import type { InputSpec } from '../../pattern/input-table.ts';
+import type { InputSpec } from '../../pattern/input-spec.ts';
 import { usePreferences } from '../frame/preferences.ts';
 import { LargeNumber } from '../parts/amount.tsx';
 import { spokenText } from '../parts/amount-text.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../../test/support/expect-close.ts';
-import type { InputSpec } from '../../pattern/input-table.ts';
+import type { InputSpec } from '../../pattern/input-spec.ts';
 import { inputSpec } from '../../pattern/pattern-file.ts';
 import { fieldText, readTyped } from './typed-number.ts';
 

@@ -1,4 +1,4 @@
-import type { InputSpec } from '../../pattern/input-table.ts';
+import type { InputSpec } from '../../pattern/input-spec.ts';
 import { fieldOf } from '../../pattern/pattern-file.ts';
 import { parseQuantity } from '../../quantity/parse-quantity.ts';
 import { formatDecimal, fractionText, nearest64 } from '../../quantity/print-length.ts';

@@ -1,4 +1,4 @@
-import type { InputSpec } from '../../../pattern/input-table.ts';
+import type { InputSpec } from '../../../pattern/input-spec.ts';
 import { inputSpec } from '../../../pattern/pattern-file.ts';
 
 /** The numbers that make a plan another instrument; everything else can follow on the pattern's own page. */

@@ -1,5 +1,5 @@
 import type { Dispatch } from 'react';
-import type { InputSpec } from '../../../pattern/input-table.ts';
+import type { InputSpec } from '../../../pattern/input-spec.ts';
 import { fieldText, fieldUnit, readTyped } from '../../pattern/typed-number.ts';
 import type { PatternHead } from './begin-course-now.ts';
 import type { BeginForm } from './begin-form.ts';
