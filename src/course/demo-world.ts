@@ -7,6 +7,7 @@ import { type BuildFacts, buildReducer } from './build-facts.ts';
 import { type ClassState, classState, type PersonFacts, planOf } from './class-state.ts';
 import { preparations } from './closing.ts';
 import { type CourseFacts, courseReducer } from './course-facts.ts';
+import { demoPeople } from './demo-people.ts';
 import { asRead, demoNames, jigOfReading, madeUpNumber, sanderProof } from './demo-readings.ts';
 import { type DemoWish, demoHeldCount, demoStartMs } from './demo-wish.ts';
 import { type EventDraft, makeEvent, type RecordEvent, type Recorder } from './event.ts';
@@ -47,30 +48,7 @@ export class DemoWorld {
     this.firstMs = demoStartMs(wish.nowMs, wish.utcOffsetMin) - heldCount * 7 * DAY_MS;
     this.courseState = foldEvents(courseReducer, []);
     this.shopState = foldEvents(shopReducer, []);
-    this.people = [
-      { id: 'teacher', label: 'Mara', role: 'teacher', ageBand: 'adult', machines: 'yes', photos: 'yes' },
-      {
-        id: 'helper',
-        label: 'Oskar',
-        role: 'helper',
-        ageBand: 'adult',
-        machines: 'yes',
-        photos: 'not asked',
-      },
-      ...names.map((label, i) => this.learner(label, i)),
-    ];
-  }
-
-  private learner(label: string, i: number): PersonFacts {
-    const ageBand = i === 9 ? 'under16' : i === 5 || i === 10 ? 'from16to17' : 'adult';
-    return {
-      id: `p${i + 1}`,
-      label,
-      role: 'learner',
-      ageBand,
-      machines: 'yes',
-      photos: i % 4 === 3 ? 'no' : i % 5 === 1 ? 'not asked' : 'yes',
-    };
+    this.people = demoPeople();
   }
 
   session(k: number): { readonly session: string; readonly startMs: number; readonly endMs: number } {
