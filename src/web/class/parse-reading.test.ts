@@ -36,6 +36,18 @@ describe('a typed share of a whole', () => {
   });
 });
 
+describe('an offset about zero', () => {
+  it('is kept when the hole lies 1.8 mm off the joint, and refused only where no hand drills', () => {
+    const limits = limitsOf(named('T6.1'), 'steel', () => undefined);
+    const read = (text: string, unit: 'mm' | 'in') => parseReading(named('T6.1'), limits, text, unit);
+    expect(read('1.8', 'mm')).toEqual({ value: 1.8 });
+    const inches = read('.071', 'in');
+    expectClose('value' in inches ? inches.value : 0, 1.8034, { tol: 1e-9, source: 'inch-1959' });
+    expect(read('-1.8', 'mm')).toEqual({ value: -1.8 });
+    expect(read('18', 'mm')).toHaveProperty('says');
+  });
+});
+
 describe('a length typed in a class that works in inches', () => {
   const limits = { hard: { low: 2.7, high: 2.95 }, nominal: 2.8 };
   const inches = (text: string) => parseReading(named('T10.1'), limits, text, 'in');

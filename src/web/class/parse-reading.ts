@@ -21,6 +21,9 @@ const KINDS: Readonly<Record<string, QuantityKind>> = {
 /** Units that cannot pass 100 and, unless they are a change, nor fall under 0. */
 const SHARES: ReadonlySet<string> = new Set(['%', '% RH']);
 
+/** An offset of this much is no slip of the pen but a piece that went wrong, mm. */
+const FAR_OFF_MM = 10;
+
 /**
  * Plausible range for a field: wide around what is drawn, so that only a slip is refused; a share of a whole is refused
  * only where it cannot be. What is plausible and out of limits is kept with its verdict.
@@ -32,10 +35,13 @@ function plausible(unit: string, limits: ReadingLimits): { readonly low: number;
   );
   if (ends.length === 0) return { low: -1e6, high: 1e6 };
   const most = Math.max(...ends.map(Math.abs), 0.5);
-  return {
-    low: Math.min(...ends) < 0 || Math.min(...ends) < most / 20 ? -3 * most : Math.min(...ends) / 3.5,
-    high: 3.5 * most,
-  };
+  // about zero it is an offset or a gap: those go wrong by far more than they may
+  const isAboutZero = limits.hard.low === undefined && limits.nominal === undefined;
+  if (isAboutZero || Math.min(...ends) < most / 20) {
+    const far = Math.max(3.5 * most, unit === 'mm' ? FAR_OFF_MM : 0);
+    return { low: -far, high: far };
+  }
+  return { low: Math.min(...ends) / 3.5, high: 3.5 * most };
 }
 
 /** Unit a reading is typed and shown in on a device whose large unit is this one. */
