@@ -46,6 +46,7 @@ export function addEngineVerbs(program: Command, finish: Finish): void {
     .option('--to-humidity <percent>', 'humidity it changes to')
     .option('--species <name>', 'wood; without it a few usual ones')
     .option('--width <mm>', 'width across the grain, mm')
+    .option('--pattern <pattern>', 'say as well how far the saddle of this pattern moves')
     .option('--json', 'as JSON')
     .description('moisture of wood in a room, and how far it moves')
     .action((options) => finish(import('./moisture.ts').then((m) => m.moistureCommand(options))));

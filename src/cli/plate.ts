@@ -47,7 +47,7 @@ function asText(answer: PlateAnswer): string {
   lines.push(`${answer.unknowns} unknowns, edges of about ${answer.meshMm} mm`);
   if (answer.estimatedErrorFrac !== undefined)
     lines.push(
-      `estimated error ${(100 * answer.estimatedErrorFrac).toFixed(2)} %, from a second, coarser mesh`,
+      `estimated error ${(100 * answer.estimatedErrorFrac).toFixed(2)} %, from a coarser and a finer mesh`,
     );
   if (!answer.isCountProven) lines.push('the count of modes could not be proven: one may be missing');
   lines.push(

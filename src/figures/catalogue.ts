@@ -31,6 +31,7 @@ import { rimFigures, rimRules } from './rim.ts';
 import { rosetteFigures, rosetteRules } from './rosette.ts';
 import { saddleLineFigures, saddleLineRules } from './saddle-line.ts';
 import { saddlePlaceFigures } from './saddle-place.ts';
+import { seasonFigures } from './season.ts';
 import { setupFigures, setupRules } from './setup.ts';
 import { sideStripFigures } from './side-strip.ts';
 import { spacingFigures, spacingRules } from './spacing.ts';
@@ -80,6 +81,7 @@ export const allFigures: readonly Figure[] = [
   ...stockFitFigures,
   ...stringSetFigures,
   ...structureFigures,
+  ...seasonFigures,
   ...thicknessFigures,
   ...toleranceFigures,
 ];

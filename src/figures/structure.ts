@@ -20,7 +20,7 @@ const practice = 'common practice, no published source';
 const DEG = 180 / Math.PI;
 
 /** What goes wrong in the engine is a finding of the figure. */
-function asFinding<V>(compute: () => V): V | Finding {
+export function asFinding<V>(compute: () => V): V | Finding {
   try {
     return compute();
   } catch (error) {
@@ -39,7 +39,7 @@ export const loaded: Figure<{ readonly answer: TopAnswer; readonly stresses: rea
       'finite elements: thin plate with offset bars, hinged rim, couple of the strings on the foot of the bridge',
     source: 'clough-tocher',
     from: { top: topInput },
-    dear: { version: 1 },
+    dear: { version: 2 },
     compute: ({ top }) =>
       asFinding(() => {
         const made = topProblem({ ...top, modes: 0 });
@@ -59,7 +59,7 @@ export const topModes: Figure<TopAnswer['modes']> = figure({
   formula: 'lowest ten modes of the same plate; names by the fields that swing against each other',
   source: 'clough-tocher',
   from: { top: topInput },
-  dear: { version: 1 },
+  dear: { version: 2 },
   compute: ({ top }) =>
     asFinding(() => {
       const made = topProblem(top);
@@ -75,7 +75,7 @@ export const shares: Figure<BarShares & { readonly ids: readonly string[] }> = f
   formula: 'work of the strings stored in each brace; tilt again with 1 mm carved off one brace at a time',
   source: 'clough-tocher',
   from: { top: topInput },
-  dear: { version: 1 },
+  dear: { version: 2 },
   compute: ({ top }) =>
     asFinding(() => {
       const made = topProblem({ ...top, modes: 0 });

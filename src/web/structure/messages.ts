@@ -4,6 +4,7 @@ import type { PlateMaterial, PlateShapes } from '../../mechanics/plate/plate-pro
 import type { BraceShare, TopAnswer } from '../../mechanics/top-answer.ts';
 import type { TopInput } from '../../mechanics/top-problem.ts';
 import type { ThickMaterial } from '../../wood/board-thickness.ts';
+import type { RimResponses } from '../../wood/top-seasons.ts';
 
 /** What the page asks of its worker. */
 export type Ask =
@@ -20,7 +21,13 @@ export type Ask =
       readonly reference: ThickMaterial;
       readonly material: PlateMaterial;
     }
-  | { readonly kind: 'bars'; readonly id: number; readonly thin: ThinTop };
+  | { readonly kind: 'bars'; readonly id: number; readonly thin: ThinTop }
+  | {
+      readonly kind: 'swelling';
+      readonly id: number;
+      readonly top: TopInput;
+      readonly domeRadiusMm: number | undefined;
+    };
 
 /** A top as computed, with its shapes for pictures. */
 export interface SolvedTop {
@@ -38,4 +45,5 @@ export type Told =
   | { readonly kind: 'top'; readonly id: number; readonly solved: SolvedTop }
   | { readonly kind: 'board'; readonly id: number; readonly thicknessMm: number }
   | { readonly kind: 'bars'; readonly id: number; readonly bars: RaisedBars }
+  | { readonly kind: 'swelling'; readonly id: number; readonly responses: RimResponses }
   | { readonly kind: 'refused'; readonly id: number; readonly sentence: string };

@@ -1,12 +1,21 @@
-import { useState } from 'react';
+import { useCallback, useEffect, useState } from 'react';
 import type { TopInput } from '../../mechanics/top-problem.ts';
 import { type Finding, isFinding } from '../../quantity/finding.ts';
 import { InputError } from '../../quantity/input-error.ts';
 import { allSpecies, findSpecies } from '../../wood/species.ts';
-import { seasonModelLimits } from '../../wood/top-season.ts';
-import { type TopSeason, topSeason } from '../../wood/top-seasons.ts';
+import {
+  type RimResponses,
+  saddleRange,
+  seasonModelLimits,
+  type TopSeason,
+  topSeason,
+  topSize,
+} from '../../wood/top-seasons.ts';
+import { useEngine } from './use-engine.ts';
 
 const usualTempC = 20;
+/** How long the sliders have to rest before the swelling is computed. */
+const stillMs = 800;
 /** Woods of tops: softwoods that move by a known amount. */
 const topWoods = allSpecies.filter((s) => s.kind === 'softwood' && s.values.change_radial_per_pct);
 const fields = [
@@ -24,13 +33,28 @@ function humidityOf(text: string, label: string): number {
 }
 
 /** What the top does between the shop and the seasons: width, saddle, stiffness, and how long it takes. */
-export function SeasonsPanel({ top }: { readonly top: TopInput }) {
+export function SeasonsPanel(props: { readonly top: TopInput; readonly domeRadiusMm: number | undefined }) {
+  const { domeRadiusMm } = props;
+  const { top } = props;
   const [typed, setTyped] = useState<Readonly<Record<FieldKey, string>>>({
     shop: '45',
     dry: '30',
     damp: '60',
   });
   const [speciesId, setSpeciesId] = useState('spruce-sitka');
+  const [swelling, setSwelling] = useState<RimResponses | string>();
+  const { ask } = useEngine(
+    useCallback((told) => {
+      if (told.kind === 'swelling') setSwelling(told.responses);
+      if (told.kind === 'refused') setSwelling(told.sentence);
+    }, []),
+  );
+  useEffect(() => {
+    setSwelling(undefined);
+    // a slider that moves gives many tops; the last one counts
+    const later = setTimeout(() => ask({ kind: 'swelling', top, domeRadiusMm }), stillMs);
+    return () => clearTimeout(later);
+  }, [ask, top, domeRadiusMm]);
   const answer = seasonsOf(top, speciesId, typed);
   return (
     <section aria-label="Seasons" className="s-seasons">
@@ -63,7 +87,7 @@ export function SeasonsPanel({ top }: { readonly top: TopInput }) {
           {answer}
         </p>
       ) : (
-        <SeasonTable dry={answer.dry} damp={answer.damp} />
+        <SeasonTable dry={answer.dry} damp={answer.damp} swelling={swelling} />
       )}
     </section>
   );
@@ -80,8 +104,9 @@ function seasonsOf(
       humidityFrac: humidityOf(typed[key], fields.find(([k]) => k === key)?.[1] ?? key),
     });
     const species = findSpecies(speciesId);
-    const dry = topSeason(top, species, air('shop'), air('dry'));
-    const damp = topSeason(top, species, air('shop'), air('damp'));
+    const size = topSize(top.outlineMm, top.thicknessMm);
+    const dry = topSeason(size, species, air('shop'), air('dry'));
+    const damp = topSeason(size, species, air('shop'), air('damp'));
     if (isFinding(dry)) return dry.text;
     return isFinding(damp) ? damp.text : { dry, damp };
   } catch (error) {
@@ -95,16 +120,29 @@ const signed = (value: number, digits: number): string =>
 const changePct = (ratio: number | Finding): string =>
   isFinding(ratio) ? 'not in the tables' : `${signed(100 * (ratio - 1), 1)} %`;
 
-function SeasonTable({ dry, damp }: { readonly dry: TopSeason; readonly damp: TopSeason }) {
+/** Both ends in one direction or the two words that differ. */
+function saddleWords(swelling: RimResponses | string | undefined, season: TopSeason): string {
+  if (swelling === undefined) return 'computing';
+  if (typeof swelling === 'string') return 'cannot be computed';
+  const [one, two] = saddleRange(swelling, season);
+  const [low, high] = Math.abs(one) < Math.abs(two) ? [one, two] : [two, one];
+  const word = (mm: number) => (mm < 0 ? 'falls' : 'rises');
+  if (word(low) !== word(high))
+    return `${word(low)} ${Math.abs(low).toFixed(1)} to ${word(high)} ${Math.abs(high).toFixed(1)} mm`;
+  return `${word(high)} ${Math.abs(low).toFixed(1)} to ${Math.abs(high).toFixed(1)} mm`;
+}
+
+function SeasonTable(props: {
+  readonly dry: TopSeason;
+  readonly damp: TopSeason;
+  readonly swelling: RimResponses | string | undefined;
+}) {
+  const { dry, damp, swelling } = props;
   const rows: readonly (readonly [string, string, (s: TopSeason) => string])[] = [
     ['moisture', 'Moisture of the wood', (s) => `${(100 * s.toMoistureFrac).toFixed(1)} %`],
     ['across', 'Width, if it were free', (s) => `${signed(s.acrossMm, 2)} mm`],
     ['along', 'Length', (s) => `${signed(s.alongMm, 2)} mm`],
-    [
-      'saddle',
-      'Saddle and strings',
-      (s) => `${s.saddleMm < 0 ? 'falls' : 'rises'} ${Math.abs(s.saddleMm).toFixed(2)} mm`,
-    ],
+    ['saddle', 'Saddle and strings', (s) => saddleWords(swelling, s)],
     ['modulus', 'Stiffness of the wood along', (s) => changePct(s.modulusRatio)],
     ['density', 'Weight of the same piece', (s) => changePct(s.densityRatio)],
     [
@@ -141,7 +179,15 @@ function SeasonTable({ dry, damp }: { readonly dry: TopSeason; readonly damp: To
           ))}
         </tbody>
       </table>
+      {typeof swelling === 'string' ? (
+        <p role="alert" className="s-fault">
+          {swelling}
+        </p>
+      ) : null}
       <p className="q2">{seasonModelLimits}</p>
+      <p className="q2">
+        In the trade a saddle moves 0.2 to 0.6 mm over a season (common practice, no published source).
+      </p>
       <p className="q2">
         Glue in the shop's air after the boards have rested: a top glued damp shrinks against its braces in
         the first dry room, and below 30 % for a week cracks are likely.

@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
+import { topDome } from '../../figures/dome.ts';
 import { tilt } from '../../figures/load.ts';
 import { boxFactor, structureRules } from '../../figures/structure.ts';
 import { topInput } from '../../figures/top-input.ts';
@@ -177,7 +178,7 @@ function TopView(props: {
         <p>{structureRules[0]?.why}</p>
       </section>
       <BoardPanel top={drawn} sheet={sheet} />
-      <SeasonsPanel top={top} />
+      <SeasonsPanel top={top} domeRadiusMm={figureValue(sheet, topDome)?.radiusMm} />
       <RoomChart />
     </main>
   );

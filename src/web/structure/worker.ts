@@ -1,4 +1,5 @@
 import { raisedBars } from '../../course/plate-bars.ts';
+import { swellingOf } from '../../figures/season.ts';
 import { coarseTop } from '../../figures/structure.ts';
 import { analysePlate } from '../../mechanics/plate/analyse-plate.ts';
 import { barShares } from '../../mechanics/plate/bar-shares.ts';
@@ -54,6 +55,11 @@ self.addEventListener('message', ({ data }: MessageEvent<Ask>) => {
       tell({ kind: 'stage', id: data.id, stage: 'trying bar heights with the whole top', partFrac: 0.2 });
       const thin = { ...data.thin, drawn: coarseTop(data.thin.drawn) };
       tell({ kind: 'bars', id: data.id, bars: raisedBars(thin) });
+      return;
+    }
+    if (data.kind === 'swelling') {
+      tell({ kind: 'stage', id: data.id, stage: 'letting the wood swell', partFrac: 0.2 });
+      tell({ kind: 'swelling', id: data.id, responses: swellingOf(data.top, data.domeRadiusMm) });
       return;
     }
     tell({ kind: 'stage', id: data.id, stage: 'trying thicknesses with the whole top', partFrac: 0.2 });
