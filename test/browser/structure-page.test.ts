@@ -198,7 +198,7 @@ describe('structure page', { timeout: PATIENCE_MS * 2 }, () => {
     const page = await openPage(await servePageOnly(), { viewport: { width: 390, height: 844 } });
     await page.goto(`${opened.at(-1)?.server?.address}/pattern/${STEEL}/structure`);
     const saddle = page.locator('[data-season=saddle] td');
-    await saddle.first().getByText(/^falls 0\.\d to 1\.\d mm$/).waitFor();
+    await saddle.filter({ hasText: /^falls 0\.\d to 1\.\d mm$/ }).waitFor();
     expect(await saddle.last().textContent()).toMatch(/^rises 0\.\d to 1\.\d mm$/);
     await page.locator('[name=humidity_dry]').fill('0');
     await page.getByText('Dry winter room is "0"; type a humidity from 1 to 95 %.').waitFor();
