@@ -172,7 +172,7 @@ function meshOrRefuse(problem: PlateProblem, meshMm: number): PlateMesh {
     if (!(error instanceof RangeError)) throw error;
     throw new InputError(
       'plate-mesh',
-      `The plate cannot be cut into triangles of about ${meshMm} mm (${error.message}); move bars apart that nearly touch each other, a hole or the outline, or change meshMm.`,
+      `The plate cannot be cut into triangles of about ${meshMm} mm: two of its bars, holes or rims run so close together that nothing fits between them; move them apart, join bars that nearly lie on each other into one, or change meshMm.`,
       'meshMm',
     );
   }
