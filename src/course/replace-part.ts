@@ -120,7 +120,7 @@ export function replaceRescue(r: Replacement, reason: string, say: SayLength = s
     title: `Replace the ${lines[r.piece].name}`,
     action: 'stop',
     decision: 'replace',
-    sentence: `${reason} A new ${lines[r.piece].name} takes about ${shown(r.likelyMin / 60, 1)} h of work (${shown(r.lowMin / 60, 1)} to ${shown(r.highMin / 60, 1)}) and ${shown(r.restH / 24, 1)} days of rests${wood.length > 0 ? `, and from the shelf: ${wood.join('; ')}` : ''}.`,
+    sentence: `${reason} A new ${lines[r.piece].name} takes about ${shown(r.likelyMin / 60, 1)} h of work (${shown(r.lowMin / 60, 1)} to ${shown(r.highMin / 60, 1)}) and ${shown(r.restH / 24, 1)} ${shown(r.restH / 24, 1) === '1' ? 'day' : 'days'} of rests${wood.length > 0 ? `, and from the shelf: ${wood.join('; ')}` : ''}.`,
     numbers: [
       { label: 'hours of work, likely', value: r.likelyMin / 60, unit: 'h' },
       { label: 'days of rests', value: r.restH / 24, unit: 'days' },
