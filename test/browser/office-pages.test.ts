@@ -83,7 +83,7 @@ describe('the pages of people, route and forecast', () => {
     await page.getByLabel('What was not right').fill('the stop sticks');
     await page.getByLabel('What was not right').press('Enter');
     await page.getByText('Drill press is out of order').waitFor();
-    expect(await page.locator('.leaves').textContent()).toContain('drill press: the stop sticks');
+    await page.locator('.leaves tr', { hasText: 'drill press: the stop sticks' }).waitFor();
     await page.getByRole('button', { name: 'In order again' }).press('Enter');
     await page.getByText('Drill press is out of order').waitFor({ state: 'detached' });
     await context.close();
