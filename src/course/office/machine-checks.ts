@@ -15,11 +15,11 @@ import {
 type Check = NonNullable<ReturnType<ShopFacts['stations']['get']>>['checks'][number];
 
 /** Checks of the time of this course, oldest first. */
-function checksOf({ state, nowMs }: OfficeInput): readonly Check[] {
+function checksOf({ state }: OfficeInput): readonly Check[] {
   const fromMs = state.course.setUp?.atMs ?? 0;
   return [...state.shop.stations.values()]
     .flatMap((s) => s.checks)
-    .filter((c) => c.atMs >= fromMs && c.atMs <= nowMs)
+    .filter((c) => c.atMs >= fromMs)
     .sort((a, b) => a.atMs - b.atMs);
 }
 
