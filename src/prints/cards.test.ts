@@ -67,6 +67,9 @@ machines:
         const rule = c.settings.find((s) => s.isByRule);
         if (rule) expect(rule.big.unit, `${name}, ${c.id}`).toBe('in');
       }
+    const frame = cardsOf('small-steel-string', inches).find((c) => c.picture.kind === 'frame');
+    if (!frame) throw new Error('there is no card for the joining frame');
+    expect(wordsOf(cardDrawing(frame, about(inches)))).toMatch(/for a joined plate of [\d.]+ in /);
     const reach = cardsOf('small-steel-string', inches).find((c) => c.id === 'hole-cutter');
     if (!reach) throw new Error('there is no card for the hole');
     // 49.0 mm of radius, 25.4 mm to the inch exactly (inch-1959)

@@ -429,7 +429,7 @@ export function framePicture(p: FramePicture, room: BoundsMm, size: Sizes): read
       { x: c + 14, y: y - riseMm - 9 },
       'press down: the joint snaps shut',
     ),
-    text('text', { x: c, y: y + thickMm + 20 }, `for a joined plate of ${size.text(p.joinedMm)} mm`, 2.2, {
+    text('text', { x: c, y: y + thickMm + 20 }, `for a joined plate of ${size.one(p.joinedMm)}`, 2.2, {
       anchorX: 'middle',
     }),
     text('text', { x: room.maxX, y: room.minY + 2.4 }, 'not full size', 1.9, { anchorX: 'end' }),
