@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import Papa from 'papaparse';
-import { gluesBox, openBoxFault } from '../course/closing-list.ts';
+import { openBoxFaults } from '../course/closing-list.ts';
 import { type EventDraft, type RecordEvent, readEvent } from '../course/event.ts';
 import { checkBody } from '../course/event-kinds.ts';
 import { foldEvents } from '../course/fold.ts';
@@ -96,12 +96,9 @@ function eventsOf(drafts: readonly EventDraft[], text: string, startMs: number):
 
 /** Boxes that a table says are glued while their closing list is open, one sentence each. */
 function openBoxes(events: readonly RecordEvent[], kept: readonly RecordEvent[]): readonly string[] {
-  const all = [...kept, ...events];
-  return events.filter(gluesBox).flatMap((e) => {
-    const stream = all.filter((other) => other.stream === e.stream);
-    const fault = openBoxFault(ownRoute(), e, stream);
-    return fault ? [`Build ${e.stream.slice('build:'.length)}: ${fault}`] : [];
-  });
+  return [...openBoxFaults(ownRoute(), events, kept)].map(
+    ([e, fault]) => `Build ${e.stream.slice('build:'.length)}: ${fault}`,
+  );
 }
 
 function readStepRows(

@@ -94,3 +94,30 @@ export function openBoxFault(
   const fault = closingListFault(route, foldBuild(before), ops);
   return fault && closingListFault(route, foldBuild(stream), ops) ? fault : undefined;
 }
+
+/**
+ * Events that say a box is glued and cannot be taken, with the sentence for each.
+ *
+ * @param fresh  events that are to enter the record
+ * @param kept   the record of their builds as it is; what stands in it already is taken
+ * @source       common practice, no published source
+ */
+export function openBoxFaults(
+  route: Route,
+  fresh: readonly RecordEvent[],
+  kept: readonly RecordEvent[],
+): ReadonlyMap<RecordEvent, string> {
+  const known = new Set(kept.map((e) => e.id));
+  const all = [...kept, ...fresh];
+  const faults = new Map<RecordEvent, string>();
+  for (const e of fresh) {
+    if (!gluesBox(e) || known.has(e.id)) continue;
+    const fault = openBoxFault(
+      route,
+      e,
+      all.filter((other) => other.stream === e.stream),
+    );
+    if (fault) faults.set(e, fault);
+  }
+  return faults;
+}

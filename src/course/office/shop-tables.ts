@@ -1,7 +1,7 @@
 import { formatDecimal, type Sizes, sizesIn } from '../../quantity/print-length.ts';
 import { type Adjust, JIG_KINDS, type Jig, type Machine } from '../../shop/shop.ts';
 import { shopOfCourse } from '../shop-of-record.ts';
-import { type OfficeInput, type OfficeTable, words } from './office-table.ts';
+import { type OfficeInput, type OfficeTable, stationName, words } from './office-table.ts';
 
 const READS = { digital: 'display in', scale: 'scale in', crank: 'crank in' } as const;
 
@@ -19,7 +19,6 @@ function offsetWords({ unit, offset }: Machine): string {
  * @source arithmetic
  */
 export function shopMachinesTable({ state }: OfficeInput): OfficeTable {
-  const station = (id: string): string => state.route.stations.find((s) => s.id === id)?.name ?? id;
   return {
     id: 'shop-machines',
     title: 'Machines',
@@ -34,7 +33,7 @@ export function shopMachinesTable({ state }: OfficeInput): OfficeTable {
     ],
     rows: shopOfCourse(state).machines.map((m) => [
       m.name,
-      station(m.station),
+      stationName(state, m.station),
       m.sets,
       `${READS[m.reads.kind]} ${sizesIn(m.unit).one(m.reads.stepMm, 2)}`,
       offsetWords(m),

@@ -1,5 +1,5 @@
 import type { CompiledClass } from './compile.ts';
-import { endClockMin, type PlacedEntry, type Placement, placeOf } from './placement.ts';
+import { endClockMin, type PlacedEntry, type Placement, placeOf, restEndSlot } from './placement.ts';
 import type { RowUse } from './row-use.ts';
 import type { StationBlocks } from './station-blocks.ts';
 
@@ -81,9 +81,7 @@ export function makeAround(parts: AroundParts): Around {
       const until = untilOf[s]!;
       const start = placement.start[until]!;
       if (start < 0) return use.isOver(row, placement.start[a]!, slots);
-      const end = isUntilStart
-        ? start
-        : grid.slotAtOrAfter(endClockMin(compiled, start, placement.end[until]!) + restMin);
+      const end = isUntilStart ? start : restEndSlot(compiled, start, placement.end[until]!, restMin);
       return use.isOver(row, placement.start[a]!, end);
     });
 

@@ -424,28 +424,23 @@ function renamed(p: ClassProblem): ClassProblem {
   };
 }
 
+const withOneMoreOfAll = (p: ClassProblem): ClassProblem => ({
+  ...p,
+  resources: p.resources.map((r) => ({ ...r, capacity: r.capacity + 1 })),
+});
+const withOneMoreStep = (p: ClassProblem): ClassProblem => ({
+  ...p,
+  activities: [...p.activities, step('Ada/more', 'Ada', 15)],
+});
+
 describe('what must not change', () => {
   it('gives the same plan for the same seed and iterations', () => {
     expect(plan(twoLearners(), 60).entries).toEqual(plan(twoLearners(), 60).entries);
   });
 
   it.each([
-    [
-      'one more station never costs',
-      (p: ClassProblem): ClassProblem => ({
-        ...p,
-        resources: p.resources.map((r) => ({ ...r, capacity: r.capacity + 1 })),
-      }),
-      -1,
-    ],
-    [
-      'one more step never shortens',
-      (p: ClassProblem): ClassProblem => ({
-        ...p,
-        activities: [...p.activities, step('Ada/more', 'Ada', 15)],
-      }),
-      1,
-    ],
+    ['one more station never costs', withOneMoreOfAll, -1],
+    ['one more step never shortens', withOneMoreStep, 1],
     [
       'a longer rest never shortens',
       (p: ClassProblem): ClassProblem => ({
@@ -484,22 +479,8 @@ describe('what must not change', () => {
   });
 
   it.each([
-    [
-      'one more of everything never costs',
-      (p: ClassProblem): ClassProblem => ({
-        ...p,
-        resources: p.resources.map((r) => ({ ...r, capacity: r.capacity + 1 })),
-      }),
-      -1,
-    ],
-    [
-      'one more step never shortens',
-      (p: ClassProblem): ClassProblem => ({
-        ...p,
-        activities: [...p.activities, step('Ada/more', 'Ada', 15)],
-      }),
-      1,
-    ],
+    ['one more of everything never costs', withOneMoreOfAll, -1],
+    ['one more step never shortens', withOneMoreStep, 1],
     ['learners and steps of other names in another order take as long', renamed, 0],
   ])('%s, on a class of which the shortest plan is proven', (_, change, direction) => {
     const { measures, entries, problem } = plan(change(twoLearners()), 400);

@@ -1,5 +1,5 @@
 import type { CompiledClass, CompiledWay } from './compile.ts';
-import { endClockMin, type PlacedEntry } from './placement.ts';
+import { type PlacedEntry, restEndSlot } from './placement.ts';
 import type { RowUse } from './row-use.ts';
 import type { StationBlocks } from './station-blocks.ts';
 
@@ -63,12 +63,9 @@ export function makeEarliestPlace(
   blocks: StationBlocks,
   helped: Int32Array,
 ): EarliestPlace {
-  const { grid } = compiled;
-  const slots = grid.slotCount;
+  const slots = compiled.grid.slotCount;
   const { cellOf, cellEnd, cellCount } = compiled.cells;
   const { room, lastConflict } = use;
-  const restEnd = (work: number, end: number, restMin: number): number =>
-    grid.slotAtOrAfter(endClockMin(compiled, work, end) + restMin);
 
   return (trial, a, way, duration, from, limit, wish) => {
     const trialAttendants = trial.attendants;
@@ -149,7 +146,8 @@ export function makeEarliestPlace(
           continue;
         }
         if (next !== undefined) {
-          const held = end > slots ? slots : stationRest > 0 ? restEnd(t + setUp, end, stationRest) : end;
+          const held =
+            end > slots ? slots : stationRest > 0 ? restEndSlot(compiled, t + setUp, end, stationRest) : end;
           if (held > next.start) {
             blocker = way.stationRow;
             t = next.end;
@@ -216,7 +214,7 @@ export function makeEarliestPlace(
         }
       }
       for (const rest of rests) {
-        const until = restEnd(work, end, rest.restMin);
+        const until = restEndSlot(compiled, work, end, rest.restMin);
         const c = lastConflict(rest.row, end, until, rest.places);
         if (c >= 0) {
           blocker = rest.row;

@@ -1,5 +1,5 @@
 import type { CompiledClass } from './compile.ts';
-import { endClockMin, type Placement } from './placement.ts';
+import { type Placement, restEndSlot } from './placement.ts';
 import type { RowUse } from './row-use.ts';
 import type { StationBlocks } from './station-blocks.ts';
 
@@ -36,25 +36,13 @@ export function makeLayDown(
   blocks: StationBlocks,
   helped: Int32Array,
 ): LayDown {
-  const { grid } = compiled;
-  const slots = grid.slotCount;
+  const slots = compiled.grid.slotCount;
   const { take, give } = use;
   const { attendanceWidth } = placement;
   const spanStart = new Int32Array(compiled.spans.length);
-  const restEnd = (work: number, end: number, restMin: number): number =>
-    grid.slotAtOrAfter(endClockMin(compiled, work, end) + restMin);
 
   /** Writes one placed activity into the use of every row. */
-  const commit: LayDown['commit'] = (
-    a: number,
-    wayIndex: number,
-    block: number,
-    work: number,
-    end: number,
-    second: number,
-    helper: number,
-    attendants: ArrayLike<number>,
-  ): void => {
+  const commit: LayDown['commit'] = (a, wayIndex, block, work, end, second, helper, attendants) => {
     placement.start[a] = work;
     placement.end[a] = end;
     placement.secondStart[a] = second;
@@ -92,7 +80,7 @@ export function makeLayDown(
     }
     let held = end;
     for (const rest of way.rests) {
-      const until = restEnd(work, end, rest.restMin);
+      const until = restEndSlot(compiled, work, end, rest.restMin);
       for (let p = 0; p < rest.places; p++) occupy(rest.row, end, until);
       if (rest.row === way.stationRow) held = until;
     }
@@ -129,7 +117,7 @@ export function makeLayDown(
     }
     for (const s of compiled.spansUntil[a]!) {
       const span = compiled.spans[s]!;
-      const until = span.isUntilStart ? work : restEnd(work, end, span.restMin);
+      const until = span.isUntilStart ? work : restEndSlot(compiled, work, end, span.restMin);
       free(span.row, Math.max(until, spanStart[s]!), slots);
     }
   };

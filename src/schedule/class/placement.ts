@@ -54,6 +54,11 @@ export function endClockMin({ grid }: CompiledClass, start: number, end: number)
   return end > start ? grid.clockMin[end - 1]! + 1 : grid.clockMin[start]!;
 }
 
+/** First slot at or after a rest that begins when work in the slots `start` to `end` (exclusive) is over. @source arithmetic */
+export function restEndSlot(compiled: CompiledClass, start: number, end: number, restMin: number): number {
+  return compiled.grid.slotAtOrAfter(endClockMin(compiled, start, end) + restMin);
+}
+
 /**
  * A placement as people read it.
  *

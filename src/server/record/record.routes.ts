@@ -1,7 +1,7 @@
 import { guardOf, guardWords } from '../../contract/guarded.ts';
 import { readBody } from '../../contract/read-body.ts';
 import { eventBatch } from '../../contract/requests.ts';
-import { gluesBox, openBoxFault } from '../../course/closing-list.ts';
+import { gluesBox, openBoxFaults } from '../../course/closing-list.ts';
 import { type RecordEvent, readEvent } from '../../course/event.ts';
 import { checkBody } from '../../course/event-kinds.ts';
 import { checkShopRevision } from '../../course/shop-of-record.ts';
@@ -121,19 +121,12 @@ async function refuseOpenBoxes(context: Context, sorted: Sorted): Promise<Sorted
   const glued = sorted.good.filter(gluesBox);
   if (glued.length === 0) return sorted;
   const kept = await context.events.ofStreams([...new Set(glued.map((e) => e.stream))]);
-  const known = new Set(kept.map((e) => e.id));
-  const faults = new Map<string, string>();
-  for (const e of glued) {
-    if (known.has(e.id)) continue;
-    const stream = [...kept, ...sorted.good].filter((other) => other.stream === e.stream);
-    const fault = openBoxFault(ownRoute(), e, stream);
-    if (fault) faults.set(e.id, fault);
-  }
+  const faults = openBoxFaults(ownRoute(), sorted.good, kept);
   return {
-    good: sorted.good.filter((e) => !faults.has(e.id)),
+    good: sorted.good.filter((e) => !faults.has(e)),
     refused: [
       ...sorted.refused,
-      ...[...faults].map(([id, fault]) => ({
+      ...[...faults].map(([{ id }, fault]) => ({
         id,
         code: 'closing-list-open',
         message: `This cannot be kept: ${fault}`,

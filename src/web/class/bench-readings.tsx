@@ -57,7 +57,6 @@ export function OutsideReadings(
   props: Omit<ReadingsProps, 'planned'> & { readonly outside: readonly OutsideReading[] },
 ) {
   const { state, facts, outside, isTeacher } = props;
-  if (outside.length === 0) return null;
   return (
     <section className="outside" aria-label="Outside its limits">
       <h2 className="hd">{isTeacher ? 'To decide' : 'Outside its limits: stop here and ask the teacher'}</h2>

@@ -2,7 +2,6 @@ import type { FigureUnit } from '../../graph/figure.ts';
 import {
   formatDecimal,
   formatInches,
-  formatMm,
   type InchFraction,
   inchParts,
   inchText,
@@ -48,9 +47,16 @@ const decimalsFor = (value: number): number => {
   return size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : 3;
 };
 
+/** Decimals a number of a unit usually has; a length has fewer from 10 mm on. */
+function usualDecimals(value: number, unit: FigureUnit): number {
+  if (unit === 'mm') return Math.abs(value) < FINE_BELOW_MM ? 2 : 1;
+  if (unit === 'fraction') return 1;
+  return unit === 'deg' || unit === 'count' ? 2 : decimalsFor(value);
+}
+
 /** A length in mm: 0.1 for sizes, 0.01 below 10 mm. */
 export function mmText(valueMm: number): string {
-  return formatMm(valueMm, Math.abs(valueMm) < FINE_BELOW_MM ? 2 : 1);
+  return formatDecimal(valueMm, usualDecimals(valueMm, 'mm'));
 }
 
 /** A length in inches, ready to be set: fraction to 1/64, thousandths below 1/4 in. */
@@ -68,10 +74,7 @@ function fractionSet({ isNegative, whole, num, den }: InchFraction): SetNumber {
 /** A number of any unit without its unit word: percent for fractions, four figures at most. */
 export function plainText(value: number, unit: FigureUnit): string {
   if (unit === 'mm') return mmText(value);
-  if (unit === 'deg') return trimmed(value, 2);
-  if (unit === 'fraction') return trimmed(value * 100, 1);
-  if (unit === 'count') return trimmed(value, 2);
-  return trimmed(value, decimalsFor(value));
+  return trimmed(unit === 'fraction' ? value * 100 : value, usualDecimals(value, unit));
 }
 
 /** A unit word as it follows its number: with a space, but for degrees. */
@@ -91,13 +94,6 @@ export function measuredText(value: number, unit: string, largeUnit: 'mm' | 'in'
 export function spokenText(value: number, unit: FigureUnit, largeUnit: 'mm' | 'in' = 'mm'): string {
   if (unit === 'mm' && largeUnit === 'in') return inchText(value);
   return `${plainText(value, unit)}${unitTail(unit)}`;
-}
-
-/** Decimals a number of a unit usually has; a length has fewer from 10 mm on. */
-function usualDecimals(value: number, unit: FigureUnit): number {
-  if (unit === 'mm') return Math.abs(value) < FINE_BELOW_MM ? 2 : 1;
-  if (unit === 'fraction') return 1;
-  return unit === 'deg' || unit === 'count' ? 2 : decimalsFor(value);
 }
 
 /**

@@ -65,8 +65,6 @@ let isSyncing = false;
 let syncAgain = false;
 let source: EventSource | undefined;
 let started = false;
-/** Asked at the very beginning, while the page is still being loaded. */
-let askedMe: ReturnType<typeof askMe> | undefined;
 
 function change(part: Partial<RecordView>): void {
   view = { ...view, ...part };
@@ -259,8 +257,7 @@ async function forgetPeople(): Promise<void> {
 
 /** Asks the server who this device is; another person than before empties what was seen as the first. */
 async function refreshMe(): Promise<Me | undefined> {
-  const answer = await (askedMe ?? askMe());
-  askedMe = undefined;
+  const answer = await askMe();
   if (answer.kind !== 'answer') {
     change({ isReached: false });
     return undefined;
@@ -329,7 +326,6 @@ export const isRecordStarted = (): boolean => started;
 export async function startRecord(): Promise<void> {
   if (started) return;
   started = true;
-  askedMe = askMe();
   try {
     const log = await readLog();
     // Each opening of the page counts for itself: two pages of one device must not share a counter.
